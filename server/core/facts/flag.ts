@@ -1,0 +1,36 @@
+/**
+ * What surprised about a fact (definitions §2). A flagged fact is recorded all the same.
+ * Flags are derived from the facts, so a later fact can bring one or take it away.
+ */
+export const FLAG_CODES = [
+  'unknownUnit',        // no such serial is registered yet
+  'unknownStation',     // the set-up in force has no such station or place
+  'unknownLine',
+  'unknownTarget',      // voids, clears or fits something that is not in the log
+  'future',             // happened later than it was recorded
+  'outsideWorkingTime', // nobody should have been working
+  'skippedStations',    // stations of the route before this one were not scanned
+  'backwards',          // a station of the route that the unit had passed
+  'notOnRoute',         // the unit's route does not have the station
+  'notHere',            // finish or leave of a station at which the unit is not
+  'twice',              // states again what already held
+  'noFinish',           // left with no finish scanned
+  'stationFull',        // no free place at the station when it came
+  'pastHold',           // did what an open hold keeps it from
+  'offLine',            // scanned on the line while pulled off
+  'notReleased',        // shipped without release
+  'gone',               // scanned after it was shipped or cancelled
+  'registeredTwice',
+  'notReady',           // rolled while not every unit was finished
+] as const;
+
+export type FlagCode = (typeof FLAG_CODES)[number];
+
+export interface Flag {
+  fact: string;
+  code: FlagCode;
+  unit: string | null;
+  station: string | null;
+  /** Names that belong to the code: the stations skipped, the hold passed. */
+  detail: string;
+}
