@@ -1,0 +1,37 @@
+import type { Minutes } from '../server/core/units.ts';
+import { leavePlace, type Sim, type SimUnit } from './simulate.ts';
+
+const TRUCK_EVERY: Minutes = 230;
+
+/** Off the main line: touch-up, then inspection. Off the inspection line: released, and shipped with a truck. */
+export function afterTheLine(sim: Sim, unit: SimUnit): void {
+  const inspection = sim.plant.lines.find((line) => line.purpose === 'inspection');
+  const toInspection = unit.line.purpose === 'main' && inspection !== undefined;
+  leavePlace(sim, unit);
+  park(sim, unit, toInspection && sim.chance.next() < 0.35 ? 'TOUCH' : 'YARD');
+  if (toInspection) {
+    unit.line = inspection;
+    unit.station = null;
+    later(sim, 15 + sim.chance.exponential(70), () => sim.goOn(unit));
+    return;
+  }
+  later(sim, 15 + sim.chance.exponential(60), () => release(sim, unit));
+}
+
+function park(sim: Sim, unit: SimUnit, place: string): void {
+  const slot = String(1 + Math.floor(sim.chance.next() * (place === 'YARD' ? 90 : 12)));
+  sim.writer.state('park', sim.instant(), place, { unit: unit.unit, place, slot });
+}
+
+function release(sim: Sim, unit: SimUnit): void {
+  if (unit.openShorts > 0 || unit.openHolds > 0) return later(sim, 60, () => release(sim, unit));
+  sim.writer.state('release', sim.instant(), 'office', { unit: unit.unit });
+  const ready = sim.events.now() + 30 + sim.chance.exponential(160);
+  sim.events.at(Math.ceil(ready / TRUCK_EVERY) * TRUCK_EVERY, () => {
+    sim.writer.state('ship', sim.instant(), 'office', { unit: unit.unit, carrier: sim.chance.pick(['Carrier A', 'Carrier B', 'Carrier C']) });
+  });
+}
+
+function later(sim: Sim, minutes: Minutes, run: () => void): void {
+  sim.events.at(sim.events.now() + minutes, run);
+}
