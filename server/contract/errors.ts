@@ -1,0 +1,150 @@
+/** What a person reads about an error: what was wrong, where, and what to do about it. */
+export interface ErrorText {
+  what: string;
+  where: string;
+  whatToDo: string;
+}
+
+/**
+ * The closed list of errors: everything that Stationhand refuses or fails at has a code here. The text is what is said
+ * when the place that raises it knows nothing more exact. Which HTTP status answers which code is the translator's.
+ */
+export const ERRORS = {
+  malformedFact: {
+    what: 'The fact does not have the form of a fact.',
+    where: 'the fact',
+    whatToDo: 'Put the named field right and send the fact again; the other facts of the batch are not affected.',
+  },
+  factIdTaken: {
+    what: 'Another fact already has this id.',
+    where: 'id',
+    whatToDo: 'Give every fact an id of its own; to put a mistake right, void the fact and state a new one.',
+  },
+  noRight: {
+    what: 'This person or device had no right to state this when it happened.',
+    where: 'the fact',
+    whatToDo: 'Ask a supervisor of the plant.',
+  },
+  noIdentity: {
+    what: 'The request does not say who makes it and from which device.',
+    where: 'headers stationhand-who and stationhand-device',
+    whatToDo: 'Send both headers, each with 1 to 100 characters.',
+  },
+  malformedJson: {
+    what: 'The body is not JSON that can be read.',
+    where: 'the body',
+    whatToDo: 'Send JSON in UTF-8 with content type application/json.',
+  },
+  malformedBody: {
+    what: 'The body does not have the form this route takes.',
+    where: 'the body',
+    whatToDo: 'Put the named field right and send it again.',
+  },
+  malformedQuery: {
+    what: 'A value in the address is not one this route takes.',
+    where: 'the address',
+    whatToDo: 'Put the named value right and send it again.',
+  },
+  wrongMediaType: {
+    what: 'This route does not take a body of this content type.',
+    where: 'header content-type',
+    whatToDo: 'Send application/json, or text/csv to the import of units.',
+  },
+  bodyTooLarge: {
+    what: 'The body is larger than this route takes.',
+    where: 'the body',
+    whatToDo: 'Send it in smaller parts.',
+  },
+  batchTooLarge: {
+    what: 'The batch holds more facts than one request may.',
+    where: 'facts',
+    whatToDo: 'Send the facts in smaller batches, in order; none of this batch was recorded.',
+  },
+  malformedPlant: {
+    what: 'The set-up of the plant cannot be used as it is.',
+    where: 'the plant file',
+    whatToDo: 'Put the named entries right and load the file again; the set-up in force did not change.',
+  },
+  malformedUnits: {
+    what: 'The file of units has rows that cannot be used.',
+    where: 'the file of units',
+    whatToDo: 'Put the named rows right, or import only the good ones.',
+  },
+  unknownPlant: {
+    what: 'There is no plant with this code.',
+    where: 'the address',
+    whatToDo: 'Check the code, or load the set-up of the plant first.',
+  },
+  unknownUnit: {
+    what: 'The plant has no unit with this serial.',
+    where: 'the address',
+    whatToDo: 'Check the serial, or import the unit first.',
+  },
+  unknownRoute: {
+    what: 'There is nothing at this address.',
+    where: 'the address',
+    whatToDo: 'Check the address and the method.',
+  },
+  releaseRefused: {
+    what: 'The unit may not be released to ship.',
+    where: 'the unit',
+    whatToDo: 'Settle what is named, then release it again.',
+  },
+  tooBusy: {
+    what: 'The server has more to do than it can take at the moment.',
+    where: 'the server',
+    whatToDo: 'Send the same again in a few seconds; a kiosk does so by itself and keeps everything until then.',
+  },
+  databaseAway: {
+    what: 'The database does not answer.',
+    where: 'the server',
+    whatToDo: 'Send the same again in a few seconds; a kiosk does so by itself and keeps everything until then.',
+  },
+  internal: {
+    what: 'The program failed at this request.',
+    where: 'the server',
+    whatToDo: 'Send the same again; if it fails again, tell whoever looks after the server, with the time.',
+  },
+} as const satisfies Record<string, ErrorText>;
+
+export type ErrorCode = keyof typeof ERRORS;
+
+/** What every refused or failed request is answered with. */
+export interface ErrorReply {
+  error: { code: ErrorCode } & ErrorText;
+}
+
+/** The reply for `code`; what `text` leaves out is said in the words of the list. */
+export function errorReply(code: ErrorCode, text: Partial<ErrorText> = {}): ErrorReply {
+  const general = ERRORS[code];
+  return {
+    error: {
+      code,
+      what: text.what ?? general.what,
+      where: text.where ?? general.where,
+      whatToDo: text.whatToDo ?? general.whatToDo,
+    },
+  };
+}
+
+/** An error of the closed list. `context` is for the log and is never sent. */
+export class StationhandError extends Error {
+  readonly code: ErrorCode;
+  readonly where: string;
+  readonly whatToDo: string;
+  readonly context: unknown;
+
+  constructor(code: ErrorCode, text: Partial<ErrorText> = {}, context: unknown = null) {
+    const { error } = errorReply(code, text);
+    super(error.what);
+    this.name = 'StationhandError';
+    this.code = code;
+    this.where = error.where;
+    this.whatToDo = error.whatToDo;
+    this.context = context;
+  }
+
+  toReply(): ErrorReply {
+    return errorReply(this.code, { what: this.message, where: this.where, whatToDo: this.whatToDo });
+  }
+}
