@@ -3,12 +3,15 @@ const VALUES: Record<string, number> = {
 };
 const WEIGHTS = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2];
 
-/** An invented trailer VIN with a right check digit (49 CFR 565.15). A first character 0 belongs to no maker. */
+/** The check digit that belongs in position 9 of a 17-sign VIN (49 CFR 565.15(c)); position 9 itself does not count. */
+export function checkDigit(vin: string): string {
+  const sum = [...vin].reduce((total, sign, i) => total + (VALUES[sign] ?? Number(sign)) * WEIGHTS[i]!, 0);
+  return sum % 11 === 10 ? 'X' : String(sum % 11);
+}
+
+/** An invented trailer VIN with a right check digit. A first character 0 belongs to no maker (from memory of ISO 3780). */
 export function inventedVin(serial: number, length: number): string {
-  const size = String(Math.round(length)).padStart(2, '0');
-  const head = `0ZZTB${size}2`;
+  const head = `0ZZTB${String(Math.round(length)).padStart(2, '0')}2`;
   const tail = `V0${String(serial % 1_000_000).padStart(6, '0')}`;
-  const bare = `${head}0${tail}`;
-  const sum = [...bare].reduce((total, sign, i) => total + (VALUES[sign] ?? Number(sign)) * WEIGHTS[i]!, 0);
-  return `${head}${sum % 11 === 10 ? 'X' : sum % 11}${tail}`;
+  return `${head}${checkDigit(`${head}0${tail}`)}${tail}`;
 }
