@@ -1,0 +1,57 @@
+import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, Register, Release, Replan, Resequence, Ship, Wish } from './fact.ts';
+import { type Change, closePlace, flagOf, heldFrom, noChange } from './movement.ts';
+import type { UnitState } from './unit-state.ts';
+
+type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | Register | Release | Replan | Resequence | Ship | Wish;
+
+const OFFICE_KINDS: readonly Fact['kind'][] = [
+  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'register', 'release', 'replan', 'resequence', 'ship', 'wish',
+];
+
+export function isOfficeFact(fact: Fact): fact is OfficeFact {
+  return OFFICE_KINDS.includes(fact.kind);
+}
+
+/** What the office says of a unit: its build and schedule, release, shipment, return, cancellation. */
+export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
+  const scheduled = schedule(state, fact);
+  if (scheduled) return { ...noChange(scheduled), flags: fact.kind === 'register' && state.known ? [flagOf(fact, state, 'registeredTwice', '')] : [] };
+  const at = fact.happened;
+  switch (fact.kind) {
+    case 'release':
+      return noChange({ ...state, released: at, stage: 'released', stageSince: at });
+    case 'ship': {
+      const flags = heldFrom(state, fact, 'shipping', null);
+      if (state.released === null) flags.push(flagOf(fact, state, 'notReleased', ''));
+      if (state.shipped !== null) flags.push(flagOf(fact, state, 'twice', ''));
+      return { state: { ...state, place: null, shipped: at, stage: 'shipped', stageSince: at }, flags, closed: closePlace(state, at, 'shipped') };
+    }
+    case 'comeBack':
+      return noChange({ ...state, shipped: null, released: null, stage: 'yard', stageSince: at });
+    case 'cancel':
+      return { state: { ...state, place: null, cancelled: at, stage: 'cancelled', stageSince: at }, flags: [], closed: closePlace(state, at, 'parked') };
+    default:
+      return noChange(state);
+  }
+}
+
+/** The state with what a fact of the schedule says, or null for another fact. */
+function schedule(state: UnitState, fact: OfficeFact): UnitState | null {
+  switch (fact.kind) {
+    case 'register': {
+      const { model, options, order, dealer, sequence, plannedRelease, wish, promise } = fact;
+      return { ...state, known: true, model, options, order, dealer, sequence, plannedRelease, wish, promise, firstPromise: state.firstPromise ?? promise };
+    }
+    case 'bindVin': return { ...state, vin: fact.vin };
+    case 'resequence': return { ...state, sequence: fact.sequence };
+    case 'replan': return { ...state, plannedRelease: fact.plannedRelease };
+    case 'wish': return { ...state, wish: fact.wish };
+    case 'changeDealer': return { ...state, dealer: fact.dealer };
+    case 'changeBuild': return { ...state, model: fact.model, options: fact.options };
+    case 'promise': {
+      const moved = state.firstPromise === null ? null : { who: fact.who, at: fact.happened, reason: fact.reason };
+      return { ...state, promise: fact.promise, firstPromise: state.firstPromise ?? fact.promise, promiseMoved: moved ?? state.promiseMoved };
+    }
+    default: return null;
+  }
+}
