@@ -1,0 +1,67 @@
+import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { Snapshot, StopRow, UnitRow } from '../../server/contract/snapshot.ts';
+import type { OpenHoldState } from '../../server/core/facts/unit-state.ts';
+import { findStation } from '../../server/core/setup/setup-at.ts';
+import { ClockController } from '../controllers/clock.ts';
+import { PlantController } from '../controllers/plant.ts';
+import type { PlantStore } from '../data/plant-store.ts';
+import { unitPath, type ScreenParams } from '../data/route.ts';
+import { workingMinutes } from '../data/visit-now.ts';
+import { stateTag } from '../styles/states.ts';
+import { base } from '../styles/tokens.ts';
+import { t } from '../words/catalogue.ts';
+
+/** What is open: stops, holds with their age in working minutes, and scanned serials nobody has named. */
+@customElement('sh-holds-screen')
+export class HoldsScreen extends LitElement {
+  static override styles = [base, css`
+    :host { display: block; padding: 12px; }
+    h2 { margin: 0 0 6px; font-size: 1.2em; }
+    ul { list-style: none; margin: 0 0 24px; padding: 0; }
+    li { display: flex; flex-wrap: wrap; gap: 6px 20px; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
+  `];
+
+  @property({ attribute: false }) store: PlantStore | null = null;
+  @property({ attribute: false }) params: ScreenParams | null = null;
+  private readonly clock = new ClockController(this, 5_000);
+  private readonly plant = new PlantController(this, () => this.store);
+
+  override render(): TemplateResult {
+    const view = this.store?.view;
+    if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
+    const holds = view.units.flatMap((row) => row.state.holds.map((hold) => ({ row, hold }))).toSorted((a, b) => a.hold.opened - b.hold.opened);
+    const stops = view.stops.toSorted((a, b) => a.opened - b.opened);
+    const unknown = view.units.filter((row) => !row.state.known);
+    return html`
+      <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
+      <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
+      <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>
+        html`<li>${stateTag('flagged')} ${this.unit(row)} <span>${row.state.place?.station}</span></li>`)}</ul>`}`;
+  }
+
+  private stop(view: Snapshot, stop: StopRow): TemplateResult {
+    return html`<li>${stateTag('stopped')} <b>${stop.station}</b> <span>${stop.reason}</span>
+      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> <span>${stop.note}</span></li>`;
+  }
+
+  private hold(view: Snapshot, row: UnitRow, hold: OpenHoldState): TemplateResult {
+    const what = t(`keepsFrom.${hold.keepsFrom}`, { station: hold.fromStation ?? '' });
+    return html`<li>${stateTag('held')} ${this.unit(row)} <b>${row.state.place?.station}</b> <span>${hold.reason}</span>
+      <span>${t('holds.keepsFrom', { what })}</span> ${this.age(view, row.state.place?.station ?? null, hold.opened)}
+      ${row.state.promise === null ? nothing : html`<span>${t('holds.promise', { date: row.state.promise })}</span>`}
+      <span>${t('holds.by', { who: hold.who })}</span> <span>${hold.note}</span></li>`;
+  }
+
+  private unit(row: UnitRow): TemplateResult {
+    return html`<a href=${unitPath(this.store?.plant ?? '', row.state.unit)}>${row.state.unit}</a>`;
+  }
+
+  /** Working minutes since `opened`, by the station's calendar; nothing for a place without one. */
+  private age(view: Snapshot, station: string | null, opened: number): TemplateResult | typeof nothing {
+    const line = station === null ? null : findStation(view.plant, station)?.line;
+    if (!line || station === null) return nothing;
+    const minutes = Math.floor(workingMinutes(view, line.code, station, opened, this.clock.now));
+    return html`<span class="figures">${t('holds.age')} ${t('minutes.short', { n: minutes })}</span>`;
+  }
+}

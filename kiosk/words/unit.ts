@@ -1,0 +1,1 @@
+export const unitWords = {} as const;
