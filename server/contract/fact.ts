@@ -1,0 +1,71 @@
+import { z } from 'zod';
+import type { Fact } from '../core/facts/fact.ts';
+import { type ErrorReply, errorReply } from './errors.ts';
+import { instant, localDate, name, text, uuidV7 } from './shapes.ts';
+
+const base = {
+  id: uuidV7, happened: instant, told: z.boolean().default(false), who: name, device: name,
+  counter: z.int().min(0).max(Number.MAX_SAFE_INTEGER),
+};
+const reason = z.string().trim().min(1).max(500);
+const note = text.default('');
+const atStation = { ...base, unit: name, station: name };
+const ofUnit = { ...base, unit: name };
+const build = { model: name, options: z.array(name).max(50) };
+const eitherPlace = { line: name.nullable().default(null), station: name.nullable().default(null) };
+const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null) });
+
+/** A fact as it crosses the wire: instants in ISO 8601; its output is the core's `Fact`. */
+export const factSchema = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('arrive'), ...atStation }),
+  z.object({ kind: z.literal('finish'), ...atStation }),
+  z.object({ kind: z.literal('leave'), ...atStation }),
+  z.object({ kind: z.literal('leaveShort'), ...atStation, items: z.array(shortItem).min(1).max(50) }),
+  z.object({ kind: z.literal('fitShort'), ...ofUnit, short: uuidV7, item: z.int().min(0).max(49) }),
+  z.object({ kind: z.literal('openHold'), ...ofUnit, reason, keepsFrom: z.enum(['work', 'leaving', 'station', 'shipping']), fromStation: name.nullable().default(null), note }),
+  z.object({ kind: z.literal('clearHold'), ...ofUnit, hold: uuidV7, note }),
+  z.object({ kind: z.literal('pullOff'), ...ofUnit, reason, to: name.nullable().default(null) }),
+  z.object({ kind: z.literal('putBack'), ...atStation }),
+  z.object({ kind: z.literal('park'), ...ofUnit, place: name, slot: text.default('') }),
+  z.object({ kind: z.literal('release'), ...ofUnit }),
+  z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default('') }),
+  z.object({ kind: z.literal('comeBack'), ...ofUnit, reason }),
+  z.object({ kind: z.literal('roll'), ...base, line: name }),
+  z.object({ kind: z.literal('openStop'), ...base, station: name, reason, note }),
+  z.object({ kind: z.literal('clearStop'), ...base, station: name, stop: uuidV7, note }),
+  z.object({ kind: z.literal('openUntil'), ...base, ...eitherPlace, until: instant }),
+  z.object({ kind: z.literal('goneHome'), ...base, ...eitherPlace }),
+  z.object({ kind: z.literal('heads'), ...base, station: name, heads: z.number().min(0).max(1_000) }),
+  z.object({
+    kind: z.literal('register'), ...ofUnit, ...build, order: text, dealer: text, sequence: z.number(), plannedRelease: instant.nullable().default(null),
+    wish: localDate.nullable().default(null), promise: localDate.nullable().default(null),
+  }),
+  z.object({ kind: z.literal('bindVin'), ...ofUnit, vin: name }),
+  z.object({ kind: z.literal('resequence'), ...ofUnit, sequence: z.number(), reason }),
+  z.object({ kind: z.literal('replan'), ...ofUnit, plannedRelease: instant.nullable(), reason }),
+  z.object({ kind: z.literal('promise'), ...ofUnit, promise: localDate.nullable(), reason }),
+  z.object({ kind: z.literal('wish'), ...ofUnit, wish: localDate.nullable(), reason }),
+  z.object({ kind: z.literal('changeDealer'), ...ofUnit, dealer: text, reason }),
+  z.object({ kind: z.literal('changeBuild'), ...ofUnit, ...build, reason }),
+  z.object({ kind: z.literal('cancel'), ...ofUnit, reason }),
+  z.object({ kind: z.literal('void'), ...base, fact: uuidV7, reason }),
+  z.object({ kind: z.literal('identify'), ...ofUnit, scanned: name, reason }),
+]).superRefine((fact, context) => {
+  const wrong = (path: string, message: string): void => void context.addIssue({ code: 'custom', path: [path], message });
+  if (fact.kind === 'openHold' && (fact.keepsFrom === 'station') !== (fact.fromStation !== null)) wrong('fromStation', 'is given exactly when keepsFrom is "station"');
+  if ((fact.kind === 'openUntil' || fact.kind === 'goneHome') && (fact.line === null) === (fact.station === null)) wrong('line', 'exactly one of line and station is given');
+  if (fact.kind === 'openUntil' && fact.until <= fact.happened) wrong('until', 'must be after happened');
+  if (fact.kind === 'void' && fact.fact === fact.id) wrong('fact', 'a fact cannot void itself');
+  if (fact.kind === 'identify' && fact.unit === fact.scanned) wrong('scanned', 'is the unit itself');
+});
+
+export type WireFact = z.input<typeof factSchema>;
+
+/** The fact in `value`, or what is malformed about it, where, and what to do. Never throws. */
+export function parseFact(value: unknown): { fact: Fact; problem: null } | { fact: null; problem: ErrorReply } {
+  const parsed = factSchema.safeParse(value);
+  if (parsed.success) return { fact: parsed.data, problem: null };
+  const [first] = parsed.error.issues;
+  const where = first && first.path.length > 0 ? first.path.join('.') : 'the fact';
+  return { fact: null, problem: errorReply('malformedFact', { what: `The fact is malformed: ${where}: ${first?.message ?? 'not a fact'}.`, where }) };
+}

@@ -1,0 +1,57 @@
+import type { Plant, Station } from '../core/setup/plant.ts';
+
+export interface PlantProblem {
+  path: (string | number)[];
+  message: string;
+}
+
+/** What a plant's set-up says that cannot be: codes that name nothing, codes twice, a zone nobody knows. Empty when it is sound. */
+export function plantProblems(plant: Plant): PlantProblem[] {
+  const problems: PlantProblem[] = [];
+  const wrong = (path: PlantProblem['path'], message: string): void => void problems.push({ path, message });
+  if (!isZone(plant.timeZone)) wrong(['timeZone'], `${plant.timeZone} is not an IANA time zone such as America/Indiana/Indianapolis`);
+  const stations = [
+    ...plant.lines.flatMap((line, i) => line.stations.map((station, j) => ({ station, path: ['lines', i, 'stations', j] }))),
+    ...plant.places.map((station, i) => ({ station, path: ['places', i] })),
+  ];
+  for (const [list, items] of Object.entries({ halls: plant.halls, calendars: plant.calendars, lines: plant.lines, models: plant.models, options: plant.options })) {
+    for (const i of doubles(items)) wrong([list, i, 'code'], `${items[i]!.code} stands twice; every code is used once`);
+  }
+  for (const i of doubles(stations.map(({ station }) => station))) wrong([...stations[i]!.path, 'code'], `${stations[i]!.station.code} stands twice; a station's code is used once in the plant`);
+  for (const { station, path } of stations) for (const { field, message } of stationProblems(plant, station)) wrong([...path, field], message);
+  plant.lines.forEach((line, i) => {
+    if (!plant.calendars.some(({ code }) => code === line.calendar)) wrong(['lines', i, 'calendar'], `there is no calendar ${line.calendar}`);
+  });
+  const codes = new Set(stations.map(({ station }) => station.code));
+  plant.models.forEach((model, i) => {
+    for (const code of Object.keys(model.standards)) if (!codes.has(code)) wrong(['models', i, 'standards', code], `there is no station ${code}`);
+  });
+  plant.options.forEach((option, i) => {
+    for (const code of Object.keys(option.minutes)) if (!codes.has(code)) wrong(['options', i, 'minutes', code], `there is no station ${code}`);
+  });
+  return problems;
+}
+
+function stationProblems(plant: Plant, station: Station): { field: keyof Station; message: string }[] {
+  const problems: { field: keyof Station; message: string }[] = [];
+  const hall = plant.halls.find(({ code }) => code === station.hall);
+  if (!hall) problems.push({ field: 'hall', message: `there is no hall ${station.hall}` });
+  if (hall && station.floor !== null && !hall.floors.some(({ code }) => code === station.floor)) problems.push({ field: 'floor', message: `hall ${hall.code} has no floor ${station.floor}` });
+  if (station.calendar !== null && !plant.calendars.some(({ code }) => code === station.calendar)) problems.push({ field: 'calendar', message: `there is no calendar ${station.calendar}` });
+  if ((station.capacity === null) === (station.placeLength === null)) problems.push({ field: 'capacity', message: 'exactly one of capacity and placeLength is given' });
+  return problems;
+}
+
+/** Indices of items whose code stood before. */
+function doubles(items: readonly { code: string }[]): number[] {
+  return items.flatMap(({ code }, i) => (items.findIndex((item) => item.code === code) < i ? [i] : []));
+}
+
+function isZone(zone: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en-US', { timeZone: zone });
+    return true;
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,37 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { plantSchema } from '../../server/contract/plant.ts';
+
+type Document = Record<string, unknown> & { lines: { calendar: string; stations: Record<string, unknown>[] }[]; models: { standards: Record<string, number> }[] };
+const demo = (): Document => JSON.parse(readFileSync(new URL('../../seed/plant.json', import.meta.url), 'utf8')) as Document;
+const wrongIn = (change: (plant: Document) => void): { path: PropertyKey[]; message: string }[] => {
+  const plant = demo();
+  change(plant);
+  return plantSchema.safeParse(plant).error?.issues.map(({ path, message }) => ({ path, message })) ?? [];
+};
+
+describe('the set-up of a plant', () => {
+  it('of the demo is sound: 24 to 30 stations, three models, two lines', () => {
+    const plant = plantSchema.parse(demo());
+    const stations = plant.lines.flatMap((line) => line.stations);
+    expect(stations.length).toBeGreaterThanOrEqual(24);
+    expect(stations.length).toBeLessThanOrEqual(30);
+    expect(plant.models.map((model) => model.name)).toEqual(['Larkfoot 24', 'Larkfoot 29', 'Larkfoot 36']);
+    expect(plant.lines.map((line) => line.purpose)).toEqual(['main', 'inspection']);
+  });
+
+  it('lets units pass where places are counted, not where they stand one behind the other by length', () => {
+    const stations = plantSchema.parse(demo()).lines[0]!.stations;
+    expect(stations.find((station) => station.placeLength !== null)?.unitsMayPass).toBe(false);
+    expect(stations.find((station) => station.capacity !== null)?.unitsMayPass).toBe(true);
+  });
+
+  it('says what cannot be, and where', () => {
+    expect(wrongIn((plant) => (plant.lines[0]!.calendar = 'night'))).toEqual([{ path: ['lines', 0, 'calendar'], message: 'there is no calendar night' }]);
+    expect(wrongIn((plant) => (plant.lines[0]!.stations[1]!['code'] = 'CH10')).map(({ path }) => path.slice(0, 4))).toContainEqual(['lines', 0, 'stations', 1]);
+    expect(wrongIn((plant) => (plant['timeZone'] = 'Mars/Base'))[0]).toMatchObject({ path: ['timeZone'] });
+    expect(wrongIn((plant) => (plant.models[0]!.standards['ZZ'] = 5))).toEqual([{ path: ['models', 0, 'standards', 'ZZ'], message: 'there is no station ZZ' }]);
+    expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['capacity'] = null))[0]?.message).toContain('exactly one');
+    expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['hall'] = 'H9'))[0]?.message).toBe('there is no hall H9');
+  });
+});

@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { demoPlant, simulateDemo } from '../../seed/load-demo.ts';
+import { workingTimeOf } from '../../server/core/calendar/working-time.ts';
+import { foldUnits, lineHistoryOf } from '../../server/core/facts/line-history-of.ts';
+import { foldPlaces } from '../../server/core/facts/fold-places.ts';
+import { deriveVisits } from '../../server/core/timeline/derive-visits.ts';
+
+const NOW = Date.parse('2026-11-25T23:40:00Z');
+const DAY = 86_400_000;
+const plant = demoPlant(NOW);
+const setups = [{ version: 1, validFrom: NOW - 60 * DAY, plant }];
+const facts = simulateDemo(plant, NOW - 14 * DAY, NOW, 7, 1).factsUntil(NOW);
+const units = [...foldUnits(facts, setups).values()];
+
+describe('the simulated plant', () => {
+  it.each(['2026-11-25T23:40:00Z', '2026-11-29T12:00:00Z', '2026-11-26T03:10:00Z', '2027-03-14T15:00:00Z'])('is in mid-shift at %s', (at) => {
+    const now = Date.parse(at);
+    const time = workingTimeOf([{ version: 1, validFrom: 0, plant: demoPlant(now) }], { line: 'MAIN', station: null }, []);
+    const shift = time.shiftAt(now);
+    expect(shift && (now - shift.start) / 60_000).toBeGreaterThan(240);
+    expect(shift && (shift.end - now) / 60_000).toBeGreaterThan(180);
+  });
+
+  it('states the same facts for the same seed, and none in the future', () => {
+    expect(simulateDemo(plant, NOW - 14 * DAY, NOW, 7, 1).factsUntil(NOW)).toEqual(facts);
+    expect(Math.max(...facts.map((fact) => fact.happened))).toBeLessThanOrEqual(NOW);
+  });
+
+  it('fills the line, ships units, and is in believable trouble', () => {
+    const stages = new Map<string, number>();
+    for (const { state } of units) stages.set(state.stage, (stages.get(state.stage) ?? 0) + 1);
+    expect(stages.get('onLine')).toBeGreaterThan(18);
+    expect(stages.get('shipped')).toBeGreaterThan(20);
+    expect(stages.get('scheduled')).toBeGreaterThan(30);
+    expect(units.filter(({ state }) => state.holds.length > 0).length).toBeGreaterThan(0);
+    expect(foldPlaces(facts, setups).stops.filter((stop) => stop.cleared === null).length).toBeGreaterThan(0);
+    expect(units.filter(({ state }) => !state.known).map(({ state }) => state.unit)).toEqual(['CF1O4471']);
+  });
+
+  it('surprises rarely: fewer than 3 flags in 100 facts', () => {
+    expect(units.flatMap(({ flags }) => flags).length).toBeLessThan(facts.length * 0.03);
+  });
+
+  it('has visits whose minutes add up, most of them work', () => {
+    const visits = deriveVisits(lineHistoryOf('MAIN', setups, facts), NOW).filter((visit) => !visit.notScanned);
+    const sum = (of: 'work' | 'held' | 'stopped' | 'blocked' | 'rollLag') => visits.reduce((total, visit) => total + visit.minutes[of], 0);
+    const dwell = visits.reduce((total, visit) => total + visit.dwell, 0);
+    expect(sum('work') + sum('held') + sum('stopped') + sum('blocked') + sum('rollLag')).toBeCloseTo(dwell, 3);
+    expect(sum('work') / dwell).toBeGreaterThan(0.6);
+    expect(sum('held')).toBeGreaterThan(0);
+    expect(sum('stopped')).toBeGreaterThan(0);
+  });
+});
