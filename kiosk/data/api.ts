@@ -1,0 +1,90 @@
+import type { ErrorReply } from '../../server/contract/errors.ts';
+import type { FactReply } from '../../server/contract/replies.ts';
+import type { Snapshot } from '../../server/contract/snapshot.ts';
+import { deviceId, who } from './preferences.ts';
+
+/** What the server says when it does not do what was asked (`contract/errors.ts`), as a screen shows it. */
+export class ApiError extends Error {
+  constructor(readonly status: number, readonly code: string, readonly what: string, readonly whatToDo: string) {
+    super(what);
+  }
+}
+
+/** Milliseconds the server's clock is ahead of this device's, from the last answer. */
+let serverAhead = 0;
+
+/** Now by the server's clock, so that two devices tell the same minute. */
+export function serverNow(): number {
+  return Date.now() + serverAhead;
+}
+
+/** The identity every request carries. Header values are Latin-1, so anything else is written as `%XX`. */
+export function identityHeaders(): Record<string, string> {
+  return { 'stationhand-who': encodeURIComponent(who() || 'nobody'), 'stationhand-device': deviceId() };
+}
+
+/**
+ * Asks the server. `path` starts with `/api`. A text body goes as it is with `type`, anything else as JSON.
+ * Throws `ApiError` with status 0 when there is no answer within `timeout` ms, else with what the server said.
+ */
+export async function ask(
+  path: string,
+  options: { method?: string; body?: unknown; type?: string; timeout?: number } = {},
+): Promise<Response> {
+  const { method = 'GET', body, type = 'application/json', timeout = 10_000 } = options;
+  const headers: Record<string, string> = identityHeaders();
+  if (body !== undefined) headers['content-type'] = type;
+  let response: Response;
+  try {
+    response = await fetch(path, {
+      method, headers, cache: 'no-store', signal: AbortSignal.timeout(timeout),
+      ...(body === undefined ? {} : { body: type === 'application/json' ? JSON.stringify(body) : String(body) }),
+    });
+  } catch (error) {
+    throw new ApiError(0, 'noAnswer', String(error), '');
+  }
+  noteClock(response);
+  if (!response.ok) throw await errorOf(response);
+  return response;
+}
+
+export async function askJson<T>(path: string, options: Parameters<typeof ask>[1] = {}): Promise<T> {
+  const response = await ask(path, options);
+  return (await response.json()) as T;
+}
+
+export interface PlantListed {
+  code: string;
+  name: string;
+}
+
+export async function fetchPlants(): Promise<PlantListed[]> {
+  const reply = await askJson<PlantListed[] | { plants: PlantListed[] }>('/api/plants');
+  return Array.isArray(reply) ? reply : reply.plants;
+}
+
+export function fetchSnapshot(plant: string): Promise<Snapshot> {
+  return askJson<Snapshot>(`/api/plants/${encodeURIComponent(plant)}/snapshot`);
+}
+
+export function postFacts(plant: string, facts: unknown[]): Promise<{ replies: FactReply[]; version: number }> {
+  return askJson(`/api/plants/${encodeURIComponent(plant)}/facts`, { method: 'POST', body: { facts } });
+}
+
+async function errorOf(response: Response): Promise<ApiError> {
+  const text = await response.text();
+  try {
+    const { error } = JSON.parse(text) as ErrorReply;
+    return new ApiError(response.status, error.code, error.what, error.whatToDo);
+  } catch {
+    return new ApiError(response.status, 'other', `${response.status} ${response.statusText}`, '');
+  }
+}
+
+function noteClock(response: Response): void {
+  const said = Date.parse(response.headers.get('date') ?? '');
+  if (Number.isNaN(said)) return;
+  // The header names whole seconds: closer than two is this device's clock being right.
+  const ahead = said + 500 - Date.now();
+  serverAhead = Math.abs(ahead) < 2_000 ? 0 : ahead;
+}

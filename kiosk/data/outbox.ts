@@ -1,0 +1,154 @@
+import { openDB, type IDBPDatabase } from 'idb';
+import { v7 as uuidv7 } from 'uuid';
+import { toWire } from '../../server/contract/fact-wire.ts';
+import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
+import { ApiError, postFacts, serverNow } from './api.ts';
+import { deviceId, who } from './preferences.ts';
+
+type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
+
+/** A fact on this device's disk: waiting to be sent, acknowledged but not in the snapshot yet, or refused with what the server said. */
+interface Kept {
+  counter: number;
+  plant: string;
+  fact: Fact;
+  /** Version of the snapshot that holds it, once acknowledged. */
+  version: number | null;
+  refused: string | null;
+}
+
+const BATCH = 50;
+const FIRST_WAIT = 1_000;
+const LONGEST_WAIT = 30_000;
+const STORE = 'facts';
+
+/**
+ * What this device states, on its disk first: sent in order, once, and forgotten only when the server has acknowledged it. Two tabs
+ * share it; the lock lets one of them send at a time, and the counter is given out under the same lock.
+ */
+export class Outbox {
+  private kept: Kept[] = [];
+  private readonly listeners = new Set<() => void>();
+  private database: Promise<IDBPDatabase> | null = null;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private wait = FIRST_WAIT;
+  private running = false;
+
+  constructor(private readonly plant: string) {}
+
+  start(): void {
+    this.running = true;
+    void this.load().then(() => this.send());
+  }
+
+  stop(): void {
+    this.running = false;
+    clearTimeout(this.timer);
+  }
+
+  subscribe(listener: () => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  /** States a fact: resolves once it is on the disk. `at` is the instant a person said, else it happened now. */
+  async state<K extends FactKind>(kind: K, own: Own<K>, at: number | null = null): Promise<Fact> {
+    const fact = await navigator.locks.request('stationhand-counter', async () => {
+      const database = await this.open();
+      const counter = ((await database.get('meta', 'counter')) as number | undefined ?? 0) + 1;
+      const base = { id: uuidv7(), happened: Math.round(at ?? serverNow()), told: at !== null, who: who() || 'nobody', device: deviceId(), counter };
+      const stated = { ...base, kind, ...own } as unknown as Fact;
+      const writing = database.transaction([STORE, 'meta'], 'readwrite', { durability: 'strict' });
+      await writing.objectStore(STORE).put({ counter, plant: this.plant, fact: stated, version: null, refused: null } satisfies Kept);
+      await writing.objectStore('meta').put(counter, 'counter');
+      await writing.done;
+      return stated;
+    });
+    await this.load();
+    this.wait = FIRST_WAIT;
+    void this.send();
+    return fact;
+  }
+
+  /** Facts that the snapshot does not hold yet, in order, refused ones left out. */
+  ownFacts(): Fact[] {
+    return this.kept.filter((kept) => kept.refused === null).map((kept) => kept.fact);
+  }
+
+  unsent(): number {
+    return this.kept.filter((kept) => kept.refused === null && kept.version === null).length;
+  }
+
+  refused(): { fact: Fact; why: string }[] {
+    return this.kept.flatMap((kept) => (kept.refused === null ? [] : [{ fact: kept.fact, why: kept.refused }]));
+  }
+
+  /** A person has read why it was refused. */
+  async dismiss(id: string): Promise<void> {
+    await this.remove(this.kept.filter((kept) => kept.fact.id === id && kept.refused !== null));
+  }
+
+  /** The snapshot of `version` is drawn: acknowledged facts in it need no fold of their own any more. */
+  forgetSeen(version: number): void {
+    const seen = this.kept.filter((kept) => kept.version !== null && kept.version <= version);
+    if (seen.length === 0) return;
+    this.kept = this.kept.filter((kept) => !seen.includes(kept));
+    void this.remove(seen);
+  }
+
+  private async send(): Promise<void> {
+    clearTimeout(this.timer);
+    if (!this.running) return;
+    let again = false;
+    try {
+      again = await navigator.locks.request('stationhand-send', { ifAvailable: true }, async (lock) => (lock ? this.sendBatch() : true));
+      this.wait = FIRST_WAIT;
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      again = true;
+      this.wait = Math.min(LONGEST_WAIT, this.wait * 2);
+    }
+    if (again && this.running) this.timer = setTimeout(() => void this.send(), this.wait);
+  }
+
+  /** Sends the oldest unsent facts. Returns whether more are left. */
+  private async sendBatch(): Promise<boolean> {
+    await this.load();
+    const batch = this.kept.filter((kept) => kept.version === null && kept.refused === null).slice(0, BATCH);
+    if (batch.length === 0) return false;
+    const { replies, version } = await postFacts(this.plant, batch.map((kept) => toWire(kept.fact)));
+    const database = await this.open();
+    const writing = database.transaction(STORE, 'readwrite', { durability: 'strict' });
+    for (const kept of batch) {
+      const reply = replies.find((candidate) => candidate.id === kept.fact.id);
+      if (!reply) continue;
+      const refused = reply.outcome === 'refused' ? (reply.why?.error.what ?? reply.outcome) : null;
+      await writing.store.put({ ...kept, version: refused === null ? version : null, refused } satisfies Kept);
+    }
+    await writing.done;
+    await this.load();
+    return this.unsent() > 0;
+  }
+
+  private async remove(gone: readonly Kept[]): Promise<void> {
+    const database = await this.open();
+    for (const kept of gone) await database.delete(STORE, kept.counter);
+    await this.load();
+  }
+
+  private async load(): Promise<void> {
+    const database = await this.open();
+    this.kept = ((await database.getAll(STORE)) as Kept[]).filter((kept) => kept.plant === this.plant);
+    for (const listener of this.listeners) listener();
+  }
+
+  private open(): Promise<IDBPDatabase> {
+    this.database ??= openDB('stationhand', 1, {
+      upgrade(database) {
+        database.createObjectStore(STORE, { keyPath: 'counter' });
+        database.createObjectStore('meta');
+      },
+    });
+    return this.database;
+  }
+}

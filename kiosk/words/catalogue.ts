@@ -1,0 +1,42 @@
+import { boardWords } from './board.ts';
+import { commonWords } from './common.ts';
+import { errorWords } from './errors.ts';
+import { flagWords } from './flags.ts';
+import { holdsWords } from './holds.ts';
+import { lateWords } from './late.ts';
+import { stationWords } from './station.ts';
+import { unitWords } from './unit.ts';
+import type { Language, Word } from './word.ts';
+
+const words = {
+  ...commonWords, ...stationWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords,
+};
+
+export type WordKey = keyof typeof words;
+
+let current: Language = 'en';
+
+export function language(): Language {
+  return current;
+}
+
+/** Says the language of every later `t`; the application draws itself anew after it. */
+export function setLanguage(chosen: Language): void {
+  current = chosen;
+}
+
+/** The locale that dates and figures are written in. */
+export function locale(): string {
+  return current === 'es' ? 'es-US' : 'en-US';
+}
+
+/** The words of `key` in the language in use, with each `{name}` replaced by `params[name]`. */
+export function t(key: WordKey, params: Record<string, string | number> = {}): string {
+  const word: Word = words[key];
+  return word[current].replaceAll(/\{(\w+)\}/g, (whole, name: string) => String(params[name] ?? whole));
+}
+
+/** `key` when the catalogue has it, for codes that come over the wire; else null. */
+export function wordKey(key: string): WordKey | null {
+  return key in words ? (key as WordKey) : null;
+}
