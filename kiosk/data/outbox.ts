@@ -21,6 +21,7 @@ const BATCH = 50;
 const FIRST_WAIT = 1_000;
 const LONGEST_WAIT = 30_000;
 const STORE = 'facts';
+const REFUSED_AS_A_WHOLE = [400, 413, 415, 422];
 
 /**
  * What this device states, on its disk first: sent in order, once, and forgotten only when the server has acknowledged it. Two tabs
@@ -32,6 +33,7 @@ export class Outbox {
   private database: Promise<IDBPDatabase> | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private wait = FIRST_WAIT;
+  private size = BATCH;
   private running = false;
 
   constructor(private readonly plant: string) {}
@@ -103,8 +105,8 @@ export class Outbox {
     try {
       again = await navigator.locks.request('stationhand-send', { ifAvailable: true }, async (lock) => (lock ? this.sendBatch() : true));
       this.wait = FIRST_WAIT;
-    } catch (error) {
-      if (!(error instanceof ApiError)) throw error;
+    } catch {
+      // No answer, or a disk that does not write just now: nothing is forgotten, so the same is tried again.
       again = true;
       this.wait = Math.min(LONGEST_WAIT, this.wait * 2);
     }
@@ -114,9 +116,11 @@ export class Outbox {
   /** Sends the oldest unsent facts. Returns whether more are left. */
   private async sendBatch(): Promise<boolean> {
     await this.load();
-    const batch = this.kept.filter((kept) => kept.version === null && kept.refused === null).slice(0, BATCH);
+    const batch = this.kept.filter((kept) => kept.version === null && kept.refused === null).slice(0, this.size);
     if (batch.length === 0) return false;
-    const { replies, version } = await postFacts(this.plant, batch.map((kept) => toWire(kept.fact)));
+    const answer = await this.post(batch);
+    if (!answer) return true;
+    const { replies, version } = answer;
     const database = await this.open();
     const writing = database.transaction(STORE, 'readwrite', { durability: 'strict' });
     for (const kept of batch) {
@@ -128,6 +132,26 @@ export class Outbox {
     await writing.done;
     await this.load();
     return this.unsent() > 0;
+  }
+
+  /**
+   * The answer to a batch. One that the server refuses as a whole is sent again fact by fact, so that a bad one does not keep the
+   * others back; a single fact refused as a whole is set aside with what the server said. Null in both cases.
+   */
+  private async post(batch: readonly Kept[]): Promise<Awaited<ReturnType<typeof postFacts>> | null> {
+    try {
+      const answer = await postFacts(this.plant, batch.map((kept) => toWire(kept.fact)));
+      this.size = BATCH;
+      return answer;
+    } catch (error) {
+      if (!(error instanceof ApiError) || !REFUSED_AS_A_WHOLE.includes(error.status)) throw error;
+      const [only] = batch;
+      this.size = 1;
+      if (batch.length > 1 || !only) return null;
+      const database = await this.open();
+      await database.put(STORE, { ...only, refused: error.what } satisfies Kept);
+      return null;
+    }
   }
 
   private async remove(gone: readonly Kept[]): Promise<void> {

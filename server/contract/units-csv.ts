@@ -1,0 +1,85 @@
+import { parse } from 'csv-parse/sync';
+import { instantOfLocal } from '../core/calendar/zone.ts';
+import type { Plant } from '../core/setup/plant.ts';
+import type { Instant, LocalDate } from '../core/units.ts';
+import type { ImportProblem } from './replies.ts';
+import { instant, localDate } from './shapes.ts';
+
+export const UNIT_COLUMNS = ['serial', 'model', 'options', 'order', 'dealer', 'sequence', 'planned_release', 'dealer_wish', 'promise'] as const;
+type Column = (typeof UNIT_COLUMNS)[number];
+
+/** One unit of production control's file; `line` is its line in the file, from 1. */
+export interface UnitCsvRow {
+  line: number;
+  unit: string;
+  model: string;
+  options: string[];
+  order: string;
+  dealer: string;
+  sequence: number;
+  plannedRelease: Instant | null;
+  wish: LocalDate | null;
+  promise: LocalDate | null;
+}
+
+/**
+ * Units from CSV: a header of `UNIT_COLUMNS` in any order, then a row a unit. Comma, semicolon or tab. Options are separated by + or |.
+ * Good rows and problems apart; a row with a problem is not among the good ones. Never throws.
+ */
+export function parseUnitsCsv(text: string, plant: Plant): { rows: UnitCsvRow[]; problems: ImportProblem[] } {
+  let records: { record: string[]; info: { lines: number } }[];
+  try {
+    records = parse(text, { bom: true, delimiter: [',', ';', '\t'], relax_column_count: true, skip_empty_lines: true, trim: true, info: true }) as unknown as typeof records;
+  } catch (error) {
+    const line = (error as { lines?: number }).lines ?? 1;
+    return { rows: [], problems: [{ line, column: '', message: `cannot be read as CSV: ${(error as Error).message}` }] };
+  }
+  const header = records[0]?.record.map((title) => title.toLowerCase().replaceAll(' ', '_')) ?? [];
+  const missing = (['serial', 'model', 'sequence'] as const).filter((column) => !header.includes(column));
+  const problems: ImportProblem[] = missing.map((column) => ({ line: 1, column, message: 'this column is missing; the first line names the columns' }));
+  for (const title of header) if (!UNIT_COLUMNS.includes(title as Column)) problems.push({ line: 1, column: title, message: `there is no such column; the columns are ${UNIT_COLUMNS.join(', ')}` });
+  if (missing.length > 0) return { rows: [], problems };
+  const rows: UnitCsvRow[] = [];
+  const seen = new Map<string, number>();
+  for (const { record, info } of records.slice(1)) {
+    const cell = (column: Column): string => record[header.indexOf(column)] ?? '';
+    const read = readRow(cell, info.lines, plant);
+    const before = seen.get(read.row.unit);
+    if (before !== undefined) read.problems.push({ line: info.lines, column: 'serial', message: `${read.row.unit} stands on line ${before} already` });
+    seen.set(read.row.unit, before ?? info.lines);
+    if (read.problems.length === 0) rows.push(read.row);
+    problems.push(...read.problems);
+  }
+  return { rows, problems };
+}
+
+function readRow(cell: (column: Column) => string, line: number, plant: Plant): { row: UnitCsvRow; problems: ImportProblem[] } {
+  const problems: ImportProblem[] = [];
+  const wrong = (column: Column, message: string): void => void problems.push({ line, column, message });
+  const unit = cell('serial');
+  if (unit === '' || unit.length > 100) wrong('serial', 'a serial of 1 to 100 characters is needed');
+  const model = cell('model');
+  if (!plant.models.some(({ code }) => code === model)) wrong('model', `there is no model ${model || '(empty)'}; models are ${plant.models.map(({ code }) => code).join(', ')}`);
+  const options = cell('options').split(/[+|]/).map((option) => option.trim()).filter((option) => option !== '');
+  for (const option of options) if (!plant.options.some(({ code }) => code === option)) wrong('options', `there is no option ${option}`);
+  const sequence = Number(cell('sequence'));
+  if (cell('sequence') === '' || !Number.isFinite(sequence)) wrong('sequence', `${cell('sequence') || '(empty)'} is not a number`);
+  const day = (column: 'dealer_wish' | 'promise'): LocalDate | null => {
+    const value = cell(column);
+    if (value !== '' && !localDate.safeParse(value).success) wrong(column, `${value} is not a day such as 2026-11-30`);
+    return value === '' ? null : value;
+  };
+  const plannedRelease = releaseOf(cell('planned_release'), plant.timeZone);
+  if (plannedRelease === undefined) wrong('planned_release', `${cell('planned_release')} is not a time such as 2026-11-30 06:45`);
+  const row = { line, unit, model, options, order: cell('order'), dealer: cell('dealer'), sequence, plannedRelease: plannedRelease ?? null, wish: day('dealer_wish'), promise: day('promise') };
+  return { row, problems };
+}
+
+/** A local time in the plant's zone or an ISO instant; null for an empty cell, undefined for anything else. */
+function releaseOf(value: string, zone: string): Instant | null | undefined {
+  if (value === '') return null;
+  const [, date, time] = /^(\d{4}-\d{2}-\d{2})[ T](\d{2}:\d{2})$/.exec(value) ?? [];
+  if (date && time) return localDate.safeParse(date).success && /^([01]\d|2[0-3]):[0-5]\d$/.test(time) ? instantOfLocal(zone, date, time) : undefined;
+  const parsed = instant.safeParse(value);
+  return parsed.success ? parsed.data : undefined;
+}

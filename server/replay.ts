@@ -1,0 +1,79 @@
+import { parseArgs } from 'node:util';
+import { workingTimeOf } from './core/calendar/working-time.ts';
+import { projectLine } from './core/delay/projection.ts';
+import { foldPlaces } from './core/facts/fold-places.ts';
+import { foldUnits, lineHistoryOf } from './core/facts/line-history-of.ts';
+import { lateness } from './core/late.ts';
+import { deriveVisits } from './core/timeline/derive-visits.ts';
+import { stationTime } from './core/timeline/station-time.ts';
+import { ReplayError, readFacts, readPlant, readUnits } from './replay-files.ts';
+
+const USAGE = 'Usage: npm run replay -- --plant plant.json --units units.csv --facts facts.jsonl --at INSTANT [--from INSTANT]';
+const WEEK = 7 * 86_400_000;
+
+function instantArgument(name: string, value: string): number {
+  const t = Date.parse(value);
+  if (Number.isNaN(t)) throw new ReplayError(`--${name} ${value} is not an instant such as 2026-11-25T15:00:00Z. ${USAGE}`);
+  return t;
+}
+
+function argumentsOf(argv: string[]): { plant: string; units: string; facts: string; at: number; from: number } {
+  const text = { type: 'string' } as const;
+  let values: Record<string, string | undefined>;
+  try {
+    ({ values } = parseArgs({ args: argv, options: { plant: text, units: text, facts: text, at: text, from: text } }));
+  } catch (error) {
+    throw new ReplayError(`${(error as Error).message}. ${USAGE}`);
+  }
+  const given = (name: string): string => {
+    const value = values[name];
+    if (!value) throw new ReplayError(`--${name} is missing. ${USAGE}`);
+    return value;
+  };
+  const files = { plant: given('plant'), units: given('units'), facts: given('facts') };
+  const at = instantArgument('at', given('at'));
+  const from = values['from'] ? instantArgument('from', values['from']) : at - WEEK;
+  if (from >= at) throw new ReplayError('--from must be before --at.');
+  return { ...files, at, from };
+}
+
+const iso = (t: number | null): string | null => (t === null || !Number.isFinite(t) ? null : new Date(t).toISOString());
+
+/** The day told from its files alone: visits with their minutes, starved and idle minutes, projected exits, late units, flags. */
+function replay(argv: string[]): unknown {
+  const { plant: plantFile, units, facts: factsFile, at, from } = argumentsOf(argv);
+  const plant = readPlant(plantFile);
+  const setups = [{ version: 1, validFrom: 0, plant }];
+  const facts = [...readUnits(units, plant), ...readFacts(factsFile)].filter((fact) => fact.happened <= at);
+  const folded = foldUnits(facts, setups);
+  const lines = plant.lines.map(({ code }) => {
+    const history = lineHistoryOf(code, setups, facts);
+    const visits = deriveVisits(history, at);
+    const told = visits.filter((visit) => visit.notScanned || (visit.left ?? at) > from);
+    return {
+      line: code,
+      visits: told.map((visit) => ({ ...visit, arrived: iso(visit.arrived), finished: iso(visit.finished), left: iso(visit.left) })),
+      stations: stationTime(history, from, at),
+      projected: projectLine(history, visits, at).map(({ unit, exit }) => ({ unit, exit: iso(exit), leaves: exit })),
+    };
+  });
+  const time = workingTimeOf(setups, { line: null, station: null }, foldPlaces(facts, setups).floorTime);
+  const late = [...folded.values()].flatMap(({ state }) => {
+    if (state.promise === null || !state.known || state.shipped !== null || state.cancelled !== null) return [];
+    const exits = lines.flatMap((line) => line.projected.filter(({ unit }) => unit === state.unit).map(({ leaves }) => leaves));
+    const ready = state.released ?? Math.max(at, ...exits);
+    const told = lateness(state.promise, plant.timeZone, ready, time);
+    return told.late ? [{ unit: state.unit, promise: state.promise, firstPromise: state.firstPromise, stage: state.stage, ready: iso(ready), ...told, due: iso(told.due) }] : [];
+  });
+  late.sort((a, b) => b.minutesLate - a.minutesLate);
+  const flags = [...[...folded.values()].flatMap((unit) => unit.flags), ...foldPlaces(facts, setups).flags];
+  return { at: iso(at), from: iso(from), lines: lines.map((line) => ({ ...line, projected: line.projected.map(({ unit, exit }) => ({ unit, exit })) })), late, flags };
+}
+
+try {
+  process.stdout.write(`${JSON.stringify(replay(process.argv.slice(2)), null, 2)}\n`);
+} catch (error) {
+  if (!(error instanceof ReplayError)) throw error;
+  process.stderr.write(`${error.message}\n`);
+  process.exitCode = 2;
+}
