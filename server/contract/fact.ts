@@ -1,13 +1,12 @@
 import { z } from 'zod';
 import type { Fact } from '../core/facts/fact.ts';
 import { type ErrorReply, errorReply } from './errors.ts';
-import { instant, localDate, name, text, uuidV7 } from './shapes.ts';
+import { instant, localDate, name, reason, text, uuidV7 } from './shapes.ts';
 
 const base = {
   id: uuidV7, happened: instant, told: z.boolean().default(false), who: name, device: name,
   counter: z.int().min(0).max(Number.MAX_SAFE_INTEGER),
 };
-const reason = z.string().trim().min(1).max(500);
 const note = text.default('');
 const atStation = { ...base, unit: name, station: name };
 const ofUnit = { ...base, unit: name };

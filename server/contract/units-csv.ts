@@ -3,7 +3,7 @@ import { instantOfLocal } from '../core/calendar/zone.ts';
 import type { Plant } from '../core/setup/plant.ts';
 import type { Instant, LocalDate } from '../core/units.ts';
 import type { ImportProblem } from './replies.ts';
-import { instant, localDate } from './shapes.ts';
+import { instant, localDate, name, text as free } from './shapes.ts';
 
 export const UNIT_COLUMNS = ['serial', 'model', 'options', 'order', 'dealer', 'sequence', 'planned_release', 'dealer_wish', 'promise'] as const;
 type Column = (typeof UNIT_COLUMNS)[number];
@@ -29,7 +29,7 @@ export interface UnitCsvRow {
 export function parseUnitsCsv(text: string, plant: Plant): { rows: UnitCsvRow[]; problems: ImportProblem[] } {
   let records: { record: string[]; info: { lines: number } }[];
   try {
-    records = parse(text, { bom: true, delimiter: [',', ';', '\t'], relax_column_count: true, skip_empty_lines: true, trim: true, info: true }) as unknown as typeof records;
+    records = parse(text, { bom: true, delimiter: delimiterOf(text), relax_column_count: true, skip_empty_lines: true, trim: true, info: true }) as unknown as typeof records;
   } catch (error) {
     const line = (error as { lines?: number }).lines ?? 1;
     return { rows: [], problems: [{ line, column: '', message: `cannot be read as CSV: ${(error as Error).message}` }] };
@@ -44,6 +44,7 @@ export function parseUnitsCsv(text: string, plant: Plant): { rows: UnitCsvRow[];
   for (const { record, info } of records.slice(1)) {
     const cell = (column: Column): string => record[header.indexOf(column)] ?? '';
     const read = readRow(cell, info.lines, plant);
+    if (record.length > header.length) read.problems.push({ line: info.lines, column: '', message: `has ${record.length} cells, the first line names ${header.length} columns` });
     const before = seen.get(read.row.unit);
     if (before !== undefined) read.problems.push({ line: info.lines, column: 'serial', message: `${read.row.unit} stands on line ${before} already` });
     seen.set(read.row.unit, before ?? info.lines);
@@ -53,11 +54,19 @@ export function parseUnitsCsv(text: string, plant: Plant): { rows: UnitCsvRow[];
   return { rows, problems };
 }
 
+/** The separator of the file: of comma, semicolon and tab the one that its first line holds most of. */
+function delimiterOf(text: string): string {
+  const first = text.split(/\r?\n/, 1)[0] ?? '';
+  const count = (separator: string): number => first.split(separator).length;
+  return [';', '\t'].reduce((best, separator) => (count(separator) > count(best) ? separator : best), ',');
+}
+
 function readRow(cell: (column: Column) => string, line: number, plant: Plant): { row: UnitCsvRow; problems: ImportProblem[] } {
   const problems: ImportProblem[] = [];
   const wrong = (column: Column, message: string): void => void problems.push({ line, column, message });
   const unit = cell('serial');
-  if (unit === '' || unit.length > 100) wrong('serial', 'a serial of 1 to 100 characters is needed');
+  if (!name.safeParse(unit).success) wrong('serial', 'a serial of 1 to 100 characters is needed');
+  for (const column of ['order', 'dealer'] as const) if (!free.safeParse(cell(column)).success) wrong(column, 'at most 500 characters, no control characters');
   const model = cell('model');
   if (!plant.models.some(({ code }) => code === model)) wrong('model', `there is no model ${model || '(empty)'}; models are ${plant.models.map(({ code }) => code).join(', ')}`);
   const options = cell('options').split(/[+|]/).map((option) => option.trim()).filter((option) => option !== '');

@@ -30,6 +30,13 @@ describe('the wire shape of a fact', () => {
     expect(parseFact(wire)).toMatchObject({ fact: null, problem: { error: { code: 'malformedFact', where } } });
   });
 
+  it('refuses what a database could not keep, and gives ids in lower case', () => {
+    expect(parseFact({ ...good, unit: 'CF\u00001' }).problem?.error.where).toBe('unit');
+    expect(parseFact({ ...good, unit: 'CF\ud800' }).problem?.error.where).toBe('unit');
+    expect(parseFact({ ...good, unit: 'CF😀' }).problem).toBeNull();
+    expect(parseFact({ ...good, id: good.id.toUpperCase() }).fact?.id).toBe(good.id);
+  });
+
   it('answers anything at all without throwing', () => {
     const near = fc.record({ kind: fc.constantFrom('arrive', 'void', 'register', 'openUntil', 'leaveShort') }).chain((kind) => fc.jsonValue().map((rest) => ({ ...good, ...(typeof rest === 'object' ? rest : {}), ...kind })));
     fc.assert(fc.property(fc.oneof(fc.anything(), near), (value) => {

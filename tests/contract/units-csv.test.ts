@@ -28,6 +28,12 @@ describe('parseUnitsCsv', () => {
     expect(problems.map(({ line, column }) => `${line} ${column}`)).toEqual(['3 model', '3 options', '3 sequence', '3 planned_release', '3 dealer_wish', '3 promise', '4 serial']);
   });
 
+  it('takes the separator from the first line, so that a comma in a cell of a semicolon file is a comma', () => {
+    expect(parseUnitsCsv('serial;model;sequence;dealer\nCF1;M;1;North, East', plant).rows[0]?.dealer).toBe('North, East');
+    expect(parse('CF1,M,,,,1,,,,more').problems.map(({ line, column }) => `${line} ${column}`)).toEqual(['2 ']);
+    expect(parse(`CF1,M,,,${'x'.repeat(501)},1,,,`).problems.map(({ column }) => column)).toEqual(['dealer']);
+  });
+
   it('says what is wrong with the header', () => {
     expect(parseUnitsCsv('serial,colour\nCF1,red', plant).problems.map(({ column }) => column)).toEqual(['model', 'sequence', 'colour']);
     expect(parseUnitsCsv('', plant).rows).toEqual([]);
