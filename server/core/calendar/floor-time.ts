@@ -11,7 +11,9 @@ export function applyFloorTime(stretches: readonly Stretch[], shifts: readonly S
   for (const { kind, happened, until } of [...said].sort((a, b) => a.happened - b.happened)) {
     const shift = shifts.find(({ start, end }) => start <= happened && happened < end);
     if (kind === 'openUntil') {
-      result = union([...result, { from: shift?.end ?? happened, to: until ?? happened }]);
+      // In a shift that still runs to its end its breaks stay breaks; after gone home, work resumes when it is said.
+      const runs = shift !== undefined && result.some(({ to }) => to === shift.end);
+      result = union([...result, { from: runs ? shift.end : happened, to: until ?? happened }]);
     } else {
       const next = shifts.find(({ start }) => start > happened);
       result = without(result, { from: happened, to: next?.start ?? Number.POSITIVE_INFINITY });
