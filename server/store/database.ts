@@ -1,0 +1,63 @@
+import { type ColumnType, Kysely, PostgresDialect, type Transaction } from 'kysely';
+import pg from 'pg';
+import type { UnitState } from '../core/facts/unit-state.ts';
+import type { Plant } from '../core/setup/plant.ts';
+
+/** An instant: read as epoch milliseconds, written as ISO 8601. */
+type Time = ColumnType<number, string, string>;
+type NullableTime = ColumnType<number | null, string | null, string | null>;
+type Json<T> = ColumnType<T, string, string>;
+
+export interface Tables {
+  plants: { code: string; name: string; next_seq: number; setup_version: number };
+  setup_versions: {
+    plant: string; version: number; seq: number; valid_from: Time; document: Json<Plant>; loaded_at: Time; who: string; device: string;
+  };
+  facts: {
+    plant: string; id: string; month: string; seq: number; kind: string; unit: string | null; station: string | null; line: string | null;
+    happened: Time; recorded: Time; told: boolean; who: string; device: string; counter: number; target: string | null; body: Json<Record<string, unknown>>;
+  };
+  whereabouts: {
+    plant: string; unit: string; state: Json<UnitState>; line: string | null;
+    last_happened: Time; last_counter: number; last_device: string; last_fact: string;
+  };
+  stays: {
+    plant: string; unit: string; line: string; arrived_by: string; station: string; arrived: Time; finished: NullableTime; departed: NullableTime; left_how: string | null;
+  };
+  flags: { plant: string; fact: string; code: string; unit: string | null; station: string | null; detail: string };
+  stops: { plant: string; id: string; station: string; reason: string; note: string; who: string; opened: Time; cleared: NullableTime };
+}
+
+export type Db = Kysely<Tables>;
+/** A query that must be part of a transaction takes one. */
+export type Tx = Transaction<Tables>;
+
+const INT8 = 20;
+const TIMESTAMPTZ = 1184;
+const DATE = 1082;
+
+/** Whole numbers as numbers, instants as epoch milliseconds, dates as their text. */
+const typeParsers: pg.CustomTypesConfig = {
+  getTypeParser: (oid: number, format?: 'text' | 'binary') => {
+    if (oid === INT8) return Number;
+    if (oid === DATE) return (text: string) => text;
+    if (oid === TIMESTAMPTZ) return (text: string) => (pg.types.getTypeParser(TIMESTAMPTZ, 'text')(text) as Date).getTime();
+    return pg.types.getTypeParser(oid, format as 'text');
+  },
+};
+
+export interface OpenedDatabase {
+  db: Db;
+  /** Ends every connection, once its query is done. */
+  close(): Promise<void>;
+}
+
+/** A pool of connections to `url`. A connection that breaks is told to `log` and replaced at the next query. */
+export function openDatabase(url: string, log: (message: string) => void, connections = 8): OpenedDatabase {
+  const pool = new pg.Pool({ connectionString: url, max: connections, types: typeParsers, connectionTimeoutMillis: 10_000, keepAlive: true });
+  pool.on('error', (error) => log(`a connection to the database broke: ${error.message}`));
+  // Between two queries of a transaction a connection is out of the pool: without a listener of its own its error would end the program.
+  pool.on('connect', (client) => client.on('error', () => {}));
+  const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
+  return { db, close: () => db.destroy() };
+}

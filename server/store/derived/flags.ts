@@ -1,0 +1,29 @@
+import { sql } from 'kysely';
+import type { Flag } from '../../core/facts/flag.ts';
+import type { Db, Tx } from '../database.ts';
+
+export async function insertFlags(tx: Tx, plant: string, flags: readonly Flag[]): Promise<void> {
+  if (flags.length === 0) return;
+  await sql`
+    insert into flags (plant, fact, code, unit, station, detail)
+    select ${plant}, fact, code, unit, station, detail
+    from jsonb_to_recordset(${JSON.stringify(flags)}::jsonb) as r (fact uuid, code text, unit text, station text, detail text)`.execute(tx);
+}
+
+export async function deleteFlagsOfUnits(tx: Tx, plant: string, units: readonly string[]): Promise<void> {
+  await tx.deleteFrom('flags').where('plant', '=', plant).where(sql<boolean>`unit = any(${units})`).execute();
+}
+
+/** Flags of facts about stations and lines carry no unit. */
+export async function deleteFlagsOfPlaces(tx: Tx, plant: string, facts: readonly string[]): Promise<void> {
+  await tx.deleteFrom('flags').where('plant', '=', plant).where('unit', 'is', null).where(sql<boolean>`fact = any(${facts}::uuid[])`).execute();
+}
+
+/** Codes of what surprised about each of `facts`. */
+export async function flagCodesOf(db: Db, plant: string, facts: readonly string[]): Promise<Map<string, string[]>> {
+  const codes = new Map<string, string[]>();
+  if (facts.length === 0) return codes;
+  const rows = await db.selectFrom('flags').where('plant', '=', plant).where(sql<boolean>`fact = any(${facts}::uuid[])`).select(['fact', 'code']).execute();
+  for (const { fact, code } of rows) codes.set(fact, [...(codes.get(fact) ?? []), code]);
+  return codes;
+}

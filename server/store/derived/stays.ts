@@ -1,0 +1,24 @@
+import { sql } from 'kysely';
+import type { Stay } from '../../core/timeline/line-history.ts';
+import type { Tx } from '../database.ts';
+
+const iso = (t: number | null): string | null => (t === null ? null : new Date(t).toISOString());
+
+/** Puts the stays in, or in place of those begun by the same fact. A stay that ended must come before the next one of its unit. */
+export async function saveStays(tx: Tx, plant: string, stays: readonly Stay[]): Promise<void> {
+  if (stays.length === 0) return;
+  const rows = stays.map((stay) => ({
+    unit: stay.unit, line: stay.line, arrived_by: stay.arrivedBy, station: stay.station, arrived: iso(stay.arrived), finished: iso(stay.finished),
+    departed: iso(stay.left), left_how: stay.leftHow,
+  }));
+  await sql`
+    insert into stays (plant, unit, line, arrived_by, station, arrived, finished, departed, left_how)
+    select ${plant}, unit, line, arrived_by, station, arrived, finished, departed, left_how
+    from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, line text, arrived_by uuid, station text,
+      arrived timestamptz, finished timestamptz, departed timestamptz, left_how text)
+    on conflict (plant, unit, line, arrived_by) do update set finished = excluded.finished, departed = excluded.departed, left_how = excluded.left_how`.execute(tx);
+}
+
+export async function deleteStays(tx: Tx, plant: string, units: readonly string[]): Promise<void> {
+  await tx.deleteFrom('stays').where('plant', '=', plant).where(sql<boolean>`unit = any(${units})`).execute();
+}
