@@ -1,14 +1,22 @@
+import { sql } from 'kysely';
 import type { Recorded } from '../../core/facts/fact.ts';
 import type { Db } from '../database.ts';
 import { FACT_COLUMNS, factOf } from './fact-row.ts';
 
-/** Everything stops and the flags of stations and lines are folded from: what names those stations and lines, and every void. */
+/**
+ * Everything stops and the flags of stations and lines are folded from: what names those stations and lines, the stops that this
+ * clears and what clears its stops elsewhere, and every void.
+ */
 export async function factsOfPlaces(db: Db, plant: string, stations: readonly string[], lines: readonly string[]): Promise<Recorded[]> {
-  const facts = await db.selectFrom('facts').where('plant', '=', plant)
-    .where((where) => where.or([
-      where.and([where('kind', 'in', ['openStop', 'clearStop', 'heads', 'openUntil', 'goneHome']), where('station', 'in', [...stations, ''])]),
-      where.and([where('kind', 'in', ['roll', 'openUntil', 'goneHome']), where('line', 'in', [...lines, ''])]),
-      where('kind', '=', 'void'),
-    ])).select(FACT_COLUMNS).execute();
-  return facts.map(factOf);
+  const here = db.selectFrom('facts').where('plant', '=', plant)
+    .where('kind', 'in', ['roll', 'openStop', 'clearStop', 'heads', 'openUntil', 'goneHome'])
+    .where((where) => where.or([sql<boolean>`station = any(${stations})`, sql<boolean>`line = any(${lines})`]));
+  const own = await here.select(FACT_COLUMNS).select('target').execute();
+  const ids = own.map(({ id }) => id);
+  const targets = own.flatMap(({ target }) => target ?? []);
+  const others = await db.selectFrom('facts').where('plant', '=', plant).where((where) => where.or([
+    where('kind', '=', 'void'),
+    where.and([where('kind', 'in', ['openStop', 'clearStop']), where.or([sql<boolean>`id = any(${targets}::uuid[])`, sql<boolean>`target = any(${ids}::uuid[])`])]),
+  ])).select(FACT_COLUMNS).execute();
+  return [...new Map([...own.map(({ target: _, ...row }) => row), ...others].map((row) => [row.id, factOf(row)])).values()];
 }
