@@ -3,8 +3,8 @@ import { parseFact } from '../contract/fact.ts';
 import type { FactReply } from '../contract/replies.ts';
 import type { Fact } from '../core/facts/fact.ts';
 
-// A zero character and half of a surrogate pair are no text that a database can keep.
-const NO_TEXT = /\u0000|\p{Surrogate}/u;
+/** A zero character and half of a surrogate pair are no text that a database can keep. */
+export const NO_TEXT = /\u0000|\p{Surrogate}/u;
 
 /** A fact of a batch that can be recorded, or the reply that refuses it. `said` is the id as it was sent. */
 export type Stated = { said: string; fact: Fact; refused: null } | { said: string; fact: null; refused: FactReply };

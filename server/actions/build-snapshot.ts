@@ -1,0 +1,55 @@
+import type { FoldedUnit } from '../core/facts/fold-unit.ts';
+import type { Plant } from '../core/setup/plant.ts';
+import { findStation, nextOnRoute, routeOf, setupAt } from '../core/setup/setup-at.ts';
+import type { Instant } from '../core/units.ts';
+import { StationhandError } from '../contract/errors.ts';
+import type { Snapshot, StopRow, UnitRow } from '../contract/snapshot.ts';
+import { lineNow, type LineNow } from './line-now.ts';
+import type { PlantMemory } from './plant-memory.ts';
+import { lateRow, lineOfUnit, readyToShip } from './ready-to-ship.ts';
+import { stationRows } from './station-rows.ts';
+
+/** What the floor said of its working time longer ago makes no difference to an open visit. */
+const FLOOR_TIME_MS = 14 * 86_400_000;
+
+/** The plant as it stands at `at`, for every screen: a function of the memory and the instant. */
+export function buildSnapshot(memory: PlantMemory, at: Instant): Snapshot {
+  const plant = setupAt(memory.setups, at)?.plant;
+  if (!plant) throw new StationhandError('unknownPlant');
+  const lines = new Map(plant.lines.map((line) => [line.code, lineNow(memory, line.code, at)]));
+  const shown = [...memory.units.values()].filter(({ state }) => state.shipped === null && state.cancelled === null);
+  return {
+    version: memory.version, at, plant, setupVersion: memory.setupVersion,
+    units: shown.map((unit) => unitRow(memory, plant, unit, lines, at)).sort((a, b) => (a.state.unit < b.state.unit ? -1 : 1)),
+    stops: openStops(memory), stations: stationRows(memory, plant, lines, at),
+    floorTime: memory.places.floorTime.filter((said) => Math.max(said.happened, said.until ?? 0) >= at - FLOOR_TIME_MS),
+  };
+}
+
+export function unitRow(memory: PlantMemory, plant: Plant, unit: FoldedUnit, lines: ReadonlyMap<string, LineNow>, at: Instant): UnitRow {
+  const { state, flags } = unit;
+  const onto = lineOfUnit(plant, state);
+  const now = onto && state.stage !== 'yard' && state.known ? lines.get(onto.code) : undefined;
+  const projected = now?.projected.get(state.unit);
+  const standing = state.place?.line ? lines.get(state.place.line)?.visits.get(state.unit) : undefined;
+  const ready = readyToShip(memory, plant, unit, projected?.exit ?? null, at);
+  return {
+    state, visit: standing ?? null, next: nextStation(plant, unit),
+    projectedFinish: finite(standing ? (standing.finished ?? projected?.places.find(({ station }) => station === standing.station)?.finish) : null),
+    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at),
+    flags: flags.map(({ fact, code, detail }) => ({ fact, code, detail, happened: memory.fact(fact)?.happened ?? 0 })),
+  };
+}
+
+function nextStation(plant: Plant, { state }: FoldedUnit): string | null {
+  const last = state.place?.line ? state.place.station : state.lastStation;
+  const line = last === null ? lineOfUnit(plant, state) : (findStation(plant, last)?.line ?? null);
+  return line ? nextOnRoute(routeOf(plant, line, state.model, state.options), last) : null;
+}
+
+function openStops(memory: PlantMemory): StopRow[] {
+  return memory.places.stops.filter((stop) => stop.cleared === null)
+    .map(({ id, station, reason, note, opened, who }) => ({ id, station, reason, note, opened, who }));
+}
+
+const finite = (t: Instant | null | undefined): Instant | null => (t !== null && t !== undefined && Number.isFinite(t) ? t : null);

@@ -1,0 +1,57 @@
+import { StationhandError } from '../contract/errors.ts';
+import { toWire } from '../contract/fact-wire.ts';
+import type { Identity } from '../contract/identity.ts';
+import type { ImportMode, ImportReply } from '../contract/replies.ts';
+import { parseUnitsCsv, type UnitCsvRow } from '../contract/units-csv.ts';
+import type { Fact, FactBase } from '../core/facts/fact.ts';
+import type { UnitState } from '../core/facts/unit-state.ts';
+import { setupAt } from '../core/setup/setup-at.ts';
+import type { Instant } from '../core/units.ts';
+import { NO_TEXT } from './fact-from-wire.ts';
+import { officeFacts } from './office-facts.ts';
+import type { PlantMemory } from './plant-memory.ts';
+import type { Recorder } from './record-facts.ts';
+
+const REASON = 'import';
+const FACTS_A_BATCH = 500;
+
+/**
+ * Takes production control's CSV of units: a new serial is registered, a known one gets a fact for each thing that changed. `check` records nothing,
+ * `all` only when every row is good, `good` the good rows. Throws `unknownPlant`.
+ */
+export async function importUnits(memory: PlantMemory, recorder: Recorder, text: string, mode: ImportMode, by: Identity, now: Instant): Promise<ImportReply> {
+  const plant = setupAt(memory.setups, now)?.plant;
+  if (!plant) throw new StationhandError('unknownPlant');
+  const { rows, problems } = parseUnitsCsv(text, plant);
+  const noText = rows.filter((row) => Object.values(row).flat().some((value) => typeof value === 'string' && NO_TEXT.test(value)));
+  for (const { line } of noText) problems.push({ line, column: '', message: 'holds characters that are no text' });
+  const good = rows.filter((row) => !noText.includes(row));
+  if (mode === 'check' || (mode === 'all' && problems.length > 0)) {
+    return { mode, good: good.length, imported: 0, problems, version: memory.version };
+  }
+  const base = officeFacts(by, now);
+  const facts = good.flatMap((row) => factsOfRow(row, memory.units.get(row.unit)?.state ?? null, base));
+  let version = memory.version;
+  for (let first = 0; first < facts.length; first += FACTS_A_BATCH) {
+    const reply = await recorder.record(memory.code, facts.slice(first, first + FACTS_A_BATCH).map(toWire));
+    const refused = reply.replies.find(({ outcome }) => outcome === 'refused');
+    if (refused) throw new StationhandError('malformedUnits', { what: refused.why?.error.what });
+    version = reply.version;
+  }
+  return { mode, good: good.length, imported: good.length, problems, version };
+}
+
+/** What must be stated so that the unit is as the row says. Empty when it is so already. */
+export function factsOfRow(row: UnitCsvRow, state: UnitState | null, base: () => FactBase): Fact[] {
+  const { unit, model, options, order, dealer, sequence, plannedRelease, wish, promise } = row;
+  if (!state?.known) return [{ ...base(), kind: 'register', unit, model, options, order, dealer, sequence, plannedRelease, wish, promise }];
+  const facts: Fact[] = [];
+  const reason = REASON;
+  if (state.model !== model || state.options.join('\n') !== options.join('\n')) facts.push({ ...base(), kind: 'changeBuild', unit, model, options, reason });
+  if (state.dealer !== dealer) facts.push({ ...base(), kind: 'changeDealer', unit, dealer, reason });
+  if (state.sequence !== sequence) facts.push({ ...base(), kind: 'resequence', unit, sequence, reason });
+  if (state.plannedRelease !== plannedRelease) facts.push({ ...base(), kind: 'replan', unit, plannedRelease, reason });
+  if (state.wish !== wish) facts.push({ ...base(), kind: 'wish', unit, wish, reason });
+  if (state.promise !== promise) facts.push({ ...base(), kind: 'promise', unit, promise, reason });
+  return facts;
+}

@@ -1,0 +1,142 @@
+import { type WorkingTime, workingTimeOf } from '../core/calendar/working-time.ts';
+import type { Fact, Recorded } from '../core/facts/fact.ts';
+import { type FoldedPlaces, foldPlaces, isPlaceFact } from '../core/facts/fold-places.ts';
+import type { FoldedUnit } from '../core/facts/fold-unit.ts';
+import { foldUnits } from '../core/facts/line-history-of.ts';
+import type { Flag } from '../core/facts/flag.ts';
+import { effectiveFacts } from '../core/facts/voids.ts';
+import type { SetupVersion } from '../core/setup/plant.ts';
+import { recordingFlags } from './recording-flags.ts';
+import { tiedUnits } from './touched-by.ts';
+
+/**
+ * A plant's log folded in memory, as far as fact number `version`. Everything in it is a function of the facts and the set-up,
+ * so that two servers with the same version hold the same.
+ */
+export class PlantMemory {
+  version = 0;
+  setupVersion = 0;
+  setups: SetupVersion[] = [];
+  units = new Map<string, FoldedUnit>();
+  places: FoldedPlaces = { stops: [], floorTime: [], heads: new Map(), flags: [] };
+  private readonly byId = new Map<string, Recorded>();
+  private readonly byUnit = new Map<string, Recorded[]>();
+  private readonly ofPlaces: Recorded[] = [];
+  private readonly voids: Recorded[] = [];
+  private readonly rolls: Recorded[] = [];
+  private readonly identified: Recorded[] = [];
+
+  private readonly times = new Map<string, WorkingTime>();
+
+  constructor(readonly code: string) {}
+
+  /** Working time of a line or of a station on it, kept until what the floor said or the set-up changes. */
+  workingTime(line: string, station: string | null): WorkingTime {
+    const key = JSON.stringify([line, station]);
+    const time = this.times.get(key) ?? workingTimeOf(this.setups, { line, station }, this.places.floorTime);
+    this.times.set(key, time);
+    return time;
+  }
+
+  fact(id: string): Recorded | null {
+    return this.byId.get(id) ?? null;
+  }
+
+  /** Facts of the unit and of what was identified as it, with the voids that answer them; in the order of recording. */
+  factsOf(unit: string): Recorded[] {
+    const tied = tiedUnits([unit], this.identified);
+    const own = [...tied].flatMap((name) => this.byUnit.get(name) ?? []);
+    const ids = new Set(own.map((fact) => fact.id));
+    // A void may answer a void: go round until nothing is added.
+    for (let before = -1; before !== ids.size;) {
+      before = ids.size;
+      for (const fact of this.voids) {
+        if (fact.kind !== 'void' || ids.has(fact.id) || !ids.has(fact.fact)) continue;
+        ids.add(fact.id);
+        own.push(fact);
+      }
+    }
+    return own.sort((a, b) => a.seq - b.seq);
+  }
+
+  /** Puts in what came after `this.version`, facts in the order of their numbers, and folds what they touch. */
+  add(facts: readonly Recorded[], version: number): void {
+    const touched = new Set<string>();
+    let places = false;
+    for (const fact of facts) {
+      this.keep(fact);
+      for (const answered of this.answeredBy(fact)) {
+        if ('unit' in answered) touched.add(answered.unit);
+        if (isPlaceFact(answered)) places = true;
+        if (answered.kind === 'roll') for (const unit of this.byUnit.keys()) touched.add(unit);
+      }
+    }
+    if (places) this.foldPlaces();
+    this.foldUnits(tiedUnits(touched, this.identified));
+    this.version = version;
+  }
+
+  /** Another set-up: everything is folded anew, for it may hold from an instant long ago. */
+  setUp(setups: SetupVersion[], setupVersion: number): void {
+    this.setups = setups;
+    this.setupVersion = setupVersion;
+    this.foldPlaces();
+    this.foldUnits(new Set(this.byUnit.keys()));
+  }
+
+  private keep(fact: Recorded): void {
+    this.byId.set(fact.id, fact);
+    if ('unit' in fact) {
+      const own = this.byUnit.get(fact.unit);
+      if (own) own.push(fact);
+      else this.byUnit.set(fact.unit, [fact]);
+    }
+    if (isPlaceFact(fact)) this.ofPlaces.push(fact);
+    if (fact.kind === 'void') this.voids.push(fact);
+    if (fact.kind === 'roll') this.rolls.push(fact);
+    if (fact.kind === 'identify') this.identified.push(fact);
+  }
+
+  /** The fact itself, and what it answers when it is a void, to the end of the chain. */
+  private answeredBy(fact: Recorded): Fact[] {
+    const answered: Fact[] = [];
+    const seen = new Set<string>();
+    for (let next: Recorded | undefined = fact; next && !seen.has(next.id);) {
+      seen.add(next.id);
+      answered.push(next);
+      next = next.kind === 'void' ? this.byId.get(next.fact) : undefined;
+    }
+    return answered;
+  }
+
+  private foldPlaces(): void {
+    this.times.clear();
+    this.places = foldPlaces([...this.ofPlaces, ...this.voids], this.setups);
+  }
+
+  private foldUnits(units: ReadonlySet<string>): void {
+    if (units.size === 0) return;
+    const own = [...units].flatMap((unit) => this.byUnit.get(unit) ?? []);
+    const folded = foldUnits([...own, ...this.rolls, ...this.voids], this.setups);
+    const ofFuture = this.futureFlags(own);
+    for (const unit of units) {
+      const now = folded.get(unit);
+      if (now) this.units.set(unit, { ...now, flags: [...now.flags, ...(ofFuture.get(unit) ?? [])] });
+      else this.units.delete(unit);
+    }
+  }
+
+  /** Flags of facts that happened later than they were recorded, by the unit they count for. */
+  private futureFlags(own: readonly Recorded[]): Map<string, Flag[]> {
+    const flags = new Map<string, Flag[]>();
+    if (!own.some((fact) => recordingFlags(fact, null).length > 0)) return flags;
+    const counting = effectiveFacts([...own, ...this.voids]);
+    const identified = new Map(counting.flatMap((fact) => (fact.kind === 'identify' ? [[fact.scanned, fact.unit] as const] : [])));
+    for (const fact of counting) {
+      if (!('unit' in fact)) continue;
+      const unit = identified.get(fact.unit) ?? fact.unit;
+      flags.set(unit, [...(flags.get(unit) ?? []), ...recordingFlags(this.byId.get(fact.id)!, unit)]);
+    }
+    return flags;
+  }
+}
