@@ -10,6 +10,8 @@ export interface Derivation {
   at: Instant;
   occupancy: Occupancy;
   timeOf(station: string): WorkingTime;
+  /** On a line that rolls together: when all were ready, by the instant of the roll. One roll ends a visit at every station. */
+  readyAt: Map<Instant, Instant>;
 }
 
 /** The station's standard minutes and the station ahead, by the set-up in force when the unit arrived. */

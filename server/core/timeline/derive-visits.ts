@@ -18,7 +18,7 @@ export function deriveVisits(history: LineHistory, at: Instant): Visit[] {
     times.set(station, time);
     return time;
   };
-  const derivation: Derivation = { history, at, occupancy: occupancyOf(history, at), timeOf };
+  const derivation: Derivation = { history, at, occupancy: occupancyOf(history, at), timeOf, readyAt: new Map() };
   const visits: Visit[] = [];
   for (const { stays } of derivation.occupancy.byStation.values()) for (const stay of stays) visits.push(visitOf(derivation, stay));
   visits.push(...missedStations(history, at));
