@@ -1,0 +1,93 @@
+import { StationhandError } from '../contract/errors.ts';
+import type { Identity } from '../contract/identity.ts';
+import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { Snapshot } from '../contract/snapshot.ts';
+import type { Plant, SetupVersion } from '../core/setup/plant.ts';
+import { setupAt } from '../core/setup/setup-at.ts';
+import type { Instant } from '../core/units.ts';
+import type { Db } from '../store/database.ts';
+import { loadSetups } from '../store/setup/load-setups.ts';
+import { listPlants } from '../store/setup/list-plants.ts';
+import { buildSnapshot } from './build-snapshot.ts';
+import { importUnits } from './import-units.ts';
+import { loadPlant } from './load-plant.ts';
+import { createPlantMemories } from './plant-memories.ts';
+import { createRecorder } from './record-facts.ts';
+import { releaseUnit } from './release-unit.ts';
+import { unitStory } from './unit-story.ts';
+
+/** Everything that can be asked of Stationhand; errors are `StationhandError`s of the closed list, or what the database throws. */
+export interface Actions {
+  plants(): Promise<PlantRow[]>;
+  loadPlant(document: unknown, validFrom: Instant, by: Identity): Promise<SetupReply>;
+  setup(plant: string): Promise<SetupVersion>;
+  recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
+  snapshot(plant: string): Promise<Snapshot>;
+  unitStory(plant: string, unit: string): Promise<UnitReply>;
+  importUnits(plant: string, text: string, mode: ImportMode, by: Identity): Promise<ImportReply>;
+  releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
+  /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
+  onCommit(listener: (plant: string | null) => void): void;
+  /** A commit of any server was announced. */
+  heard(plant: string | null): void;
+  now(): Instant;
+  /** Resolves once everything taken in is answered. */
+  settled(): Promise<void>;
+}
+
+/** A snapshot is told again for so long without being made anew, while nothing changed. */
+const FRESH_MS = 2_000;
+
+export function createActions({ db, now, log }: { db: Db; now(): Instant; log(message: string): void }): Actions {
+  const listeners = new Set<(plant: string | null) => void>();
+  const tell = (plant: string | null): void => {
+    for (const listener of listeners) listener(plant);
+  };
+  const memories = createPlantMemories(db);
+  const recorder = createRecorder({ db, now, log, committed: tell });
+  const snapshots = new Map<string, Snapshot>();
+
+  return {
+    now,
+    async plants() {
+      const rows = await listPlants(db);
+      return Promise.all(rows.map(async (row) => ({ ...row, timeZone: inForce(await loadSetups(db, row.code), now()).timeZone })));
+    },
+    async loadPlant(document, validFrom, by) {
+      const reply = await loadPlant(db, document, validFrom, by, now());
+      tell(codeOf(document));
+      return reply;
+    },
+    async setup(plant) {
+      const { setups } = await memories.upToDate(plant);
+      const setup = setupAt(setups, now());
+      if (!setup) throw new StationhandError('unknownPlant');
+      return setup;
+    },
+    recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
+    async snapshot(plant) {
+      const memory = await memories.upToDate(plant);
+      const kept = snapshots.get(plant);
+      if (kept && kept.version === memory.version && kept.setupVersion === memory.setupVersion && Math.abs(now() - kept.at) < FRESH_MS) return kept;
+      const snapshot = buildSnapshot(memory, now());
+      snapshots.set(plant, snapshot);
+      return snapshot;
+    },
+    unitStory: async (plant, unit) => unitStory(await memories.upToDate(plant), unit, now()),
+    importUnits: async (plant, text, mode, by) => importUnits(await memories.upToDate(plant), recorder, text, mode, by, now()),
+    releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
+    onCommit: (listener) => void listeners.add(listener),
+    heard: tell,
+    settled: () => recorder.settled(),
+  };
+}
+
+function inForce(setups: readonly SetupVersion[], at: Instant): Plant {
+  const setup = setupAt(setups, at);
+  if (!setup) throw new StationhandError('unknownPlant');
+  return setup.plant;
+}
+
+function codeOf(document: unknown): string | null {
+  return typeof document === 'object' && document !== null && 'code' in document && typeof document.code === 'string' ? document.code : null;
+}

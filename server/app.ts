@@ -1,0 +1,72 @@
+import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
+import { createActions, type Actions } from './actions/actions.ts';
+import { isDatabaseAwayError } from './actions/database-away.ts';
+import type { Instant } from './core/units.ts';
+import { factRoutes } from './http/fact-routes.ts';
+import { identityOf } from './http/identity-of.ts';
+import { refuseNoText } from './http/refuse-no-text.ts';
+import { kioskFiles } from './http/kiosk-files.ts';
+import { plantRoutes } from './http/plant-routes.ts';
+import { replyToError } from './http/reply-to-error.ts';
+import { unitRoutes } from './http/unit-routes.ts';
+import { startLive } from './live/live.ts';
+import type { Db } from './store/database.ts';
+
+export interface AppParts {
+  db: Db;
+  clock(): Instant;
+  log(message: string): void;
+}
+
+export interface App {
+  fastify: FastifyInstance;
+  actions: Actions;
+  /** Answers what was taken in, then ends every connection. */
+  close(): Promise<void>;
+}
+
+const BODY_BYTES = 4 * 1_024 * 1_024;
+const PATH_PART = 300;
+
+/** The program without its door: routes, screens and announcements on a server that does not listen yet. */
+export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
+  const actions = createActions({ db, now: clock, log });
+  const app = fastify({ bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART }, frameworkErrors: (error, _request, reply: FastifyReply) => {
+    const { status, reply: said } = replyToError(error, isDatabaseAwayError);
+    void reply.status(status).send(said);
+  } });
+  app.addContentTypeParser('text/csv', { parseAs: 'string' }, (_request, body, done) => done(null, body));
+  app.removeContentTypeParser('text/plain');
+  app.setErrorHandler((error, request, reply) => {
+    const { status, reply: said, ours } = replyToError(error, isDatabaseAwayError);
+    if (ours) log(`${request.method} ${request.url}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+    return reply.status(status).send(said);
+  });
+  app.addHook('onRequest', (request, reply, done) => {
+    void reply.header('x-content-type-options', 'nosniff');
+    if (request.url.startsWith('/api')) void reply.header('cache-control', 'no-store');
+    if (request.url.startsWith('/api/')) identityOf(request);
+    done();
+  });
+  app.addHook('preValidation', (request, _reply, done) => {
+    refuseNoText(request.params);
+    done();
+  });
+  app.get('/health', async () => {
+    await actions.plants();
+    return { ok: true };
+  });
+  plantRoutes(app, actions);
+  factRoutes(app, actions);
+  unitRoutes(app, actions);
+  await kioskFiles(app);
+  const live = startLive(app.server, actions, log);
+  return {
+    fastify: app, actions,
+    async close() {
+      await live.close();
+      await app.close();
+      await actions.settled();
+    },
+  };
+}

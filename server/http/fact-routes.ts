@@ -1,0 +1,19 @@
+import type { FastifyInstance } from 'fastify';
+import type { Actions } from '../actions/actions.ts';
+import { StationhandError } from '../contract/errors.ts';
+import { BATCH_LIMIT } from '../contract/replies.ts';
+
+type InPlant = { Params: { plant: string } };
+
+/** Facts in, and what the screens draw from out. */
+export function factRoutes(app: FastifyInstance, actions: Actions): void {
+  app.post<InPlant>('/api/plants/:plant/facts', ({ params, body }) => actions.recordFacts(params.plant, factsIn(body)));
+  app.get<InPlant>('/api/plants/:plant/snapshot', ({ params }) => actions.snapshot(params.plant));
+}
+
+function factsIn(body: unknown): readonly unknown[] {
+  const facts: unknown = typeof body === 'object' && body !== null && 'facts' in body ? body.facts : undefined;
+  if (!Array.isArray(facts)) throw new StationhandError('malformedBody', { what: 'The body is not of the form {"facts": [...]}.', where: 'facts' });
+  if (facts.length > BATCH_LIMIT) throw new StationhandError('batchTooLarge', { what: `The batch holds ${facts.length} facts; ${BATCH_LIMIT} are the most.` });
+  return facts;
+}

@@ -1,0 +1,55 @@
+import type { FastifyInstance } from 'fastify';
+import type { Actions } from '../actions/actions.ts';
+import { type LateFilter, lateUnits, lateUnitsCsv } from '../actions/late-units.ts';
+import { StationhandError } from '../contract/errors.ts';
+import { IMPORT_MODES, type ImportMode } from '../contract/replies.ts';
+import { UNIT_COLUMNS } from '../contract/units-csv.ts';
+import { identityOf } from './identity-of.ts';
+
+type Query = Record<string, unknown>;
+type InPlant = { Params: { plant: string }; Querystring: Query };
+type OfUnit = { Params: { plant: string; unit: string } };
+
+const CSV = 'text/csv; charset=utf-8';
+
+/** Units: their story, the late ones, import and release. */
+export function unitRoutes(app: FastifyInstance, actions: Actions): void {
+  app.get<InPlant>('/api/plants/:plant/late', async ({ params, query }) => {
+    const snapshot = await actions.snapshot(params.plant);
+    return { at: snapshot.at, version: snapshot.version, units: lateUnits(snapshot, filterIn(query)) };
+  });
+  app.get<InPlant>('/api/plants/:plant/late.csv', async ({ params, query }, reply) => {
+    const snapshot = await actions.snapshot(params.plant);
+    void reply.type(CSV).header('content-disposition', 'attachment; filename="late-units.csv"');
+    return lateUnitsCsv(lateUnits(snapshot, filterIn(query)), snapshot.plant.timeZone);
+  });
+  app.get<InPlant>('/api/plants/:plant/units/template.csv', async ({ params }, reply) => {
+    await actions.setup(params.plant);
+    void reply.type(CSV).header('content-disposition', 'attachment; filename="units-template.csv"');
+    return `${UNIT_COLUMNS.join(',')}\r\n`;
+  });
+  app.post<InPlant>('/api/plants/:plant/units/import', (request) => {
+    const { body, params, query } = request;
+    if (typeof body !== 'string') throw new StationhandError('wrongMediaType');
+    return actions.importUnits(params.plant, body, modeIn(query), identityOf(request));
+  });
+  app.get<OfUnit>('/api/plants/:plant/units/:unit', ({ params }) => actions.unitStory(params.plant, params.unit));
+  app.post<OfUnit>('/api/plants/:plant/units/:unit/release', (request) => actions.releaseUnit(request.params.plant, request.params.unit, identityOf(request)));
+}
+
+function modeIn(query: Query): ImportMode {
+  const mode = IMPORT_MODES.find((known) => known === query['mode']);
+  if (!mode) throw new StationhandError('malformedQuery', { what: `mode is none of ${IMPORT_MODES.join(', ')}.`, where: 'mode' });
+  return mode;
+}
+
+function filterIn(query: Query): LateFilter {
+  const text = (key: string): string => {
+    const value = query[key] ?? '';
+    if (typeof value !== 'string') throw new StationhandError('malformedQuery', { what: `${key} is given more than once.`, where: key });
+    return value;
+  };
+  const only = text('only');
+  if (only !== '' && only !== 'late') throw new StationhandError('malformedQuery', { what: 'only is neither left out nor late.', where: 'only' });
+  return { shipDay: text('shipDay'), dealer: text('dealer'), model: text('model'), lateOnly: only === 'late' };
+}
