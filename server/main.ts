@@ -1,0 +1,70 @@
+import { keepWorking, loadDemoPlant } from './demo.ts';
+import { type Environment, readEnvironment } from './environment.ts';
+import type { App } from './app.ts';
+import { systemClock } from './clock.ts';
+import { openHouse } from './open-house.ts';
+import { launchPostgres } from './postgres/launch.ts';
+
+const SCREENS = ['board', 'station', 'late', 'unit', 'holds'];
+const LONGEST_STOP_MS = 15_000;
+
+const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);
+
+/** Environment, database, migration, program, door: in this order, and back when told to stop. */
+async function main(environment: Environment): Promise<void> {
+  const postgres = environment.databaseUrl === null ? await launchPostgres(environment.dataDir, log) : null;
+  const undo: (() => Promise<void> | void)[] = postgres ? [() => postgres.stop()] : [];
+  stopOnSignal(undo);
+  try {
+    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log);
+    undo.unshift(() => app.close());
+    await app.fastify.listen({ host: environment.host, port: environment.port });
+    if (!environment.empty && (await app.actions.plants()).length === 0) await startDemo(app, environment.demoSpeed, undo);
+    await sayWhere(app, environment);
+  } catch (error) {
+    log(inOneLine(error, environment));
+    await undoAll(undo);
+    process.exit(1);
+  }
+}
+
+async function startDemo(app: App, speed: number, undo: (() => Promise<void> | void)[]): Promise<void> {
+  console.log('First start: the demo plant is being loaded.');
+  const demo = await loadDemoPlant(app.actions, systemClock(), speed);
+  undo.unshift(keepWorking(demo, systemClock, log));
+  console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
+}
+
+async function sayWhere(app: App, { host, port }: Environment): Promise<void> {
+  const base = `http://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
+  const plants = await app.actions.plants();
+  console.log(`Stationhand is at ${base}/`);
+  for (const { code, name } of plants) {
+    console.log(`${name}:`);
+    for (const screen of SCREENS) console.log(`  ${screen.padEnd(8)} ${base}/${code}/${screen}`);
+  }
+  if (plants.length === 0) console.log('There is no plant yet. Load one: npm run load-plant -- plant.json');
+}
+
+function inOneLine(error: unknown, { host, port }: Environment): string {
+  if ((error as { code?: string }).code === 'EADDRINUSE') return `Port ${port} of ${host} is taken: stop what uses it, or set PORT to another one.`;
+  return error instanceof Error ? error.message : String(error);
+}
+
+async function undoAll(undo: (() => Promise<void> | void)[]): Promise<void> {
+  for (const step of undo.splice(0)) await Promise.resolve(step()).catch((error: unknown) => log(String(error)));
+}
+
+function stopOnSignal(undo: (() => Promise<void> | void)[]): void {
+  let stopping = false;
+  const stop = (): void => {
+    if (stopping) return;
+    stopping = true;
+    setTimeout(() => process.exit(1), LONGEST_STOP_MS).unref();
+    void undoAll(undo).then(() => process.exit(0));
+  };
+  process.on('SIGTERM', stop);
+  process.on('SIGINT', stop);
+}
+
+await main(readEnvironment());

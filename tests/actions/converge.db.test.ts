@@ -1,0 +1,107 @@
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { rebuildDerived } from '../../server/actions/rebuild-derived.ts';
+import type { Fact } from '../../server/core/facts/fact.ts';
+import { type OpenedDatabase, openDatabase } from '../../server/store/database.ts';
+import { dumpDerived } from '../../server/store/derived/dump-derived.ts';
+import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from './house.ts';
+
+const UNITS = ['U1', 'U2', 'U3', 'SCRAWL'];
+const STATIONS = ['S1', 'S2', 'S3', 'T1', 'T2', 'F1', 'I1', 'NOWHERE'];
+
+/** Facts as a floor at its worst states them; `answers` picks which earlier fact is voided, cleared or fitted. */
+function floorFacts(draws: readonly { kind: number; unit: number; station: number; m: number; answers: number }[]): Fact[] {
+  const facts: Fact[] = [register('U1'), register('U2', { sequence: 2 })];
+  const answered = <K extends Fact['kind']>(kind: K, pick: number): string | null => {
+    const found = facts.filter((fact) => fact.kind === kind);
+    return found.length > 0 ? found[pick % found.length]!.id : null;
+  };
+  for (const draw of draws) {
+    const unit = UNITS[draw.unit]!;
+    const station = STATIONS[draw.station]!;
+    const hold = answered('openHold', draw.answers);
+    const stop = answered('openStop', draw.answers);
+    const short = answered('leaveShort', draw.answers);
+    const any = facts[draw.answers % facts.length]!.id;
+    const one: (Fact | null)[] = [
+      stated(draw.m, 'arrive', { unit, station }), stated(draw.m, 'finish', { unit, station }), stated(draw.m, 'leave', { unit, station }),
+      stated(draw.m, 'roll', { line: 'ROLL' }), stated(draw.m, 'openHold', { unit, reason: 'R', keepsFrom: 'work', fromStation: null, note: '' }),
+      hold ? stated(draw.m, 'clearHold', { unit, hold, note: '' }) : null, stated(draw.m, 'openStop', { station, reason: 'R', note: '' }),
+      stop ? stated(draw.m, 'clearStop', { station, stop, note: '' }) : null, stated(draw.m, 'void', { fact: any, reason: 'wrong' }),
+      stated(draw.m, 'pullOff', { unit, reason: 'R', to: null }), stated(draw.m, 'putBack', { unit, station }),
+      stated(draw.m, 'identify', { unit: 'U3', scanned: 'SCRAWL', reason: 'R' }), stated(draw.m, 'goneHome', { line: 'MAIN', station: null }),
+      stated(draw.m, 'ship', { unit, carrier: '' }), stated(draw.m, 'comeBack', { unit, reason: 'R' }),
+      stated(draw.m, 'leaveShort', { unit, station, items: [{ what: 'W', owner: 'O', fitAt: null }] }),
+      short ? stated(draw.m, 'fitShort', { unit, short, item: 0 }) : null, stated(draw.m, 'heads', { station, heads: 2 }),
+      stated(draw.m, 'arrive', { unit, station: STATIONS[draw.answers % 5]! }),
+    ];
+    const fact = one[draw.kind % one.length];
+    if (fact) facts.push(fact);
+  }
+  return facts;
+}
+
+const draw = fc.record({ kind: fc.nat(18), unit: fc.nat(3), station: fc.nat(7), m: fc.integer({ min: 0, max: 60 }), answers: fc.nat(1_000) });
+
+describe('the derived tables', () => {
+  let house: TestHouse;
+  let opened: OpenedDatabase;
+  let plants = 0;
+  beforeAll(async () => {
+    house = await testHouse();
+    opened = openDatabase(house.url, () => {});
+  });
+  afterAll(async () => {
+    await opened.close();
+    await house.close();
+  });
+
+  /** A plant of its own in which `batches` were recorded one after the other; its derived rows without its code. */
+  async function derivedOf(batches: readonly (readonly Fact[])[], recordedOnce = true): Promise<string[]> {
+    const code = `P${plants++}`;
+    await house.app.actions.loadPlant(wholePlant({ code }), 0, BY);
+    for (const batch of batches) {
+      const { replies } = await house.app.actions.recordFacts(code, wire(batch));
+      if (recordedOnce) expect(replies.every(({ outcome }) => outcome === 'recorded' || outcome === 'flagged')).toBe(true);
+    }
+    const incremental = await dumpDerived(opened.db, code);
+    const rebuilt = await rebuildDerived(opened.db, code);
+    expect(await dumpDerived(opened.db, code)).toEqual(incremental);
+    expect(rebuilt.identical).toBe(true);
+    const snapshot = await house.app.actions.snapshot(code);
+    const states = new Map((await opened.db.selectFrom('whereabouts').where('plant', '=', code).select('state').execute()).map(({ state }) => [state.unit, state]));
+    for (const row of snapshot.units) expect(row.state).toEqual(states.get(row.state.unit));
+    return incremental.map((row) => row.replace(`"plant": "${code}"`, ''));
+  }
+
+  it('come out the same in any order, repeated, in any batches, and when rebuilt', async () => {
+    await fc.assert(fc.asyncProperty(fc.array(draw, { minLength: 3, maxLength: 30 }), fc.infiniteStream(fc.nat(1_000_000)), async (draws, chance) => {
+      const facts = floorFacts(draws);
+      const order = [...facts].map((fact) => ({ fact, key: chance.next().value as number })).sort((a, b) => a.key - b.key).map(({ fact }) => fact);
+      const inOrder = await derivedOf(facts.map((fact) => [fact]));
+      const atOnce = await derivedOf([facts]);
+      const shuffled: Fact[][] = [];
+      for (let i = 0; i < order.length; i += 3) shuffled.push(order.slice(i, i + 3));
+      const late = await derivedOf([...shuffled, order.slice(0, 4)], false);
+      expect(atOnce).toEqual(inOrder);
+      expect(late).toEqual(inOrder);
+    }), { numRuns: 60, endOnFailure: true });
+  }, 240_000);
+
+  it('come out the same when the set-up that held arrives after the facts', async () => {
+    const facts = floorFacts(Array.from({ length: 30 }, (_, i) => ({ kind: i % 12, unit: i % 3, station: i % 6, m: i, answers: i * 7 })));
+    const changed = (code: string) => wholePlant({ code, places: [] });
+    const dumps: string[][] = [];
+    for (const late of [false, true]) {
+      const code = `V${plants++}`;
+      await house.app.actions.loadPlant(wholePlant({ code }), 0, BY);
+      const since = facts[0]!.happened + 1_010 * 60_000;
+      if (!late) await house.app.actions.loadPlant(changed(code), since, BY);
+      await house.app.actions.recordFacts(code, wire(facts));
+      if (late) await house.app.actions.loadPlant(changed(code), since, BY);
+      expect((await rebuildDerived(opened.db, code)).identical).toBe(true);
+      dumps.push((await dumpDerived(opened.db, code)).map((row) => row.replace(`"plant": "${code}"`, '')));
+    }
+    expect(dumps[1]).toEqual(dumps[0]);
+  });
+});

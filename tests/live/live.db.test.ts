@@ -1,0 +1,108 @@
+import type { AddressInfo } from 'node:net';
+import { io, type Socket } from 'socket.io-client';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { applyChange, type ServerToClientEvents } from '../../server/contract/live.ts';
+import type { Snapshot } from '../../server/contract/snapshot.ts';
+import { openHouse } from '../../server/open-house.ts';
+import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
+
+/** A screen as the kiosk is one: fetches when it connects or an event does not follow its snapshot. */
+interface Screen { socket: Socket<ServerToClientEvents>; snapshot: Snapshot | null }
+
+describe('announcements', () => {
+  let house: TestHouse;
+  const screens: Screen[] = [];
+  const port = (): number => (house.app.fastify.server.address() as AddressInfo).port;
+  beforeEach(async () => {
+    house = await testHouse();
+    await house.app.actions.loadPlant(wholePlant(), 0, BY);
+    await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
+  });
+  afterEach(async () => {
+    for (const { socket } of screens.splice(0)) socket.disconnect();
+    await house.close();
+  });
+
+  function screen(auth: object): Screen {
+    const socket: Socket<ServerToClientEvents> = io(`http://127.0.0.1:${port()}`, { auth, transports: ['websocket'], reconnectionDelay: 50, reconnectionDelayMax: 100 });
+    const own: Screen = { socket, snapshot: null };
+    const refresh = async (): Promise<void> => void (own.snapshot = await house.app.actions.snapshot('P'));
+    socket.on('connect', () => void refresh());
+    socket.on('setupChanged', () => void refresh());
+    socket.on('changed', (change) => {
+      if (own.snapshot && change.version <= own.snapshot.version) return;
+      const next = own.snapshot && applyChange(own.snapshot, change);
+      if (next) own.snapshot = next;
+      else void refresh();
+    });
+    screens.push(own);
+    return own;
+  }
+  const until = async (told: () => boolean, within: number): Promise<number> => {
+    const began = performance.now();
+    while (!told()) {
+      if (performance.now() - began > within) throw new Error(`not within ${within} ms`);
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    }
+    return performance.now() - began;
+  };
+  const standsAt = (own: Screen, unit: string): string | null => own.snapshot?.units.find(({ state }) => state.unit === unit)?.state.place?.station ?? null;
+  const identity = { who: 'badge-1', device: 'board-1', plant: 'P' };
+
+  it('reach every screen within a second of the scan, and bring it to the snapshot', async () => {
+    const boards = [screen(identity), screen({ ...identity, device: 'board-2' })];
+    await until(() => boards.every(({ snapshot }) => snapshot !== null), 3_000);
+    await house.app.actions.recordFacts('P', wire([register('A1'), stated(0, 'arrive', { unit: 'A1', station: 'S1' })]));
+    await until(() => boards.every((board) => standsAt(board, 'A1') === 'S1'), 1_000);
+    await house.app.actions.recordFacts('P', wire([stated(1, 'arrive', { unit: 'A1', station: 'S2' }), stated(2, 'openStop', { station: 'S2', reason: 'R', note: '' })]));
+    await until(() => boards.every((board) => standsAt(board, 'A1') === 'S2' && board.snapshot?.stops.length === 1), 1_000);
+    await house.app.actions.recordFacts('P', wire([stated(3, 'ship', { unit: 'A1', carrier: '' })]));
+    await until(() => boards.every((board) => board.snapshot?.units.length === 0), 1_000);
+    const fresh = await house.app.actions.snapshot('P');
+    for (const board of boards) expect({ ...board.snapshot, at: 0 }).toEqual({ ...fresh, at: 0 });
+  });
+
+  it('come from another server on the same database too', async () => {
+    const other = await openHouse(house.url, () => {});
+    try {
+      const board = screen(identity);
+      await until(() => board.snapshot !== null, 3_000);
+      await other.actions.recordFacts('P', wire([register('A1'), stated(0, 'arrive', { unit: 'A1', station: 'S1' })]));
+      await until(() => standsAt(board, 'A1') === 'S1', 1_000);
+    } finally {
+      await other.close();
+    }
+  });
+
+  it('leave nothing out after a broken connection', async () => {
+    const board = screen(identity);
+    await until(() => board.snapshot !== null, 3_000);
+    board.socket.disconnect();
+    await house.app.actions.recordFacts('P', wire([register('A1'), stated(0, 'arrive', { unit: 'A1', station: 'S1' })]));
+    await house.app.actions.recordFacts('P', wire([stated(1, 'arrive', { unit: 'A1', station: 'S2' })]));
+    board.socket.connect();
+    await until(() => standsAt(board, 'A1') === 'S2', 3_000);
+    await house.app.actions.recordFacts('P', wire([stated(2, 'arrive', { unit: 'A1', station: 'S3' })]));
+    await until(() => standsAt(board, 'A1') === 'S3', 1_000);
+  });
+
+  it('tell when another set-up holds', async () => {
+    const board = screen(identity);
+    await until(() => board.snapshot !== null, 3_000);
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    await house.app.actions.loadPlant(wholePlant({ name: 'Renamed' }), 1, BY);
+    await until(() => board.snapshot?.plant.name === 'Renamed', 1_000);
+  });
+
+  it('are given to nobody who does not say who it is, or of which plant', async () => {
+    const refusals: string[] = [];
+    for (const auth of [{}, { who: 'w', device: 'd' }, { who: 'w', device: 'd', plant: 'NONE' }, { who: 7, device: 'd', plant: 'P' }]) {
+      const { socket } = screen(auth);
+      refusals.push(await new Promise<string>((resolve) => {
+        socket.on('connect_error', (error) => resolve((error as Error & { data?: { error: { code: string } } }).data?.error.code ?? error.message));
+        socket.on('connect', () => resolve('connected'));
+      }));
+    }
+    expect(refusals).toEqual(['noIdentity', 'noIdentity', 'unknownPlant', 'noIdentity']);
+  });
+});
