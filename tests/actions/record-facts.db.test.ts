@@ -77,11 +77,15 @@ describe('facts come through one door', () => {
     const { db, close } = openDatabase(house.url, () => {});
     try {
       let commit = (): void => {};
+      let locked = (): void => {};
       const held = new Promise<void>((resolve) => (commit = resolve));
+      const isLocked = new Promise<void>((resolve) => (locked = resolve));
       const lock = db.transaction().execute(async (tx) => {
         await tx.selectFrom('plants').where('code', '=', 'P').select('code').forUpdate().execute();
+        locked();
         await held;
       });
+      await isLocked;
       const late = house.app.actions.recordFacts('P', wire([register('LATE')]));
       const before = await house.app.actions.snapshot('P');
       commit();
