@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Extract<ScreenName, 'board' | 'late' | 'holds'>[] = ['board', 'late', 'holds'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -46,6 +46,7 @@ export class StationhandApp extends LitElement {
     this.unsubscribe = this.store.subscribe(() => this.requestUpdate());
     this.store.start();
     if (screen === 'board') await import('./screens/board-screen.ts');
+    if (screen === 'station') await import('./screens/station-screen.ts');
     if (screen === 'late') await import('./screens/late-screen.ts');
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     this.requestUpdate();
@@ -84,6 +85,7 @@ export class StationhandApp extends LitElement {
   private screen(): TemplateResult {
     const { params, store } = this;
     if (params?.screen === 'board') return html`<sh-board-screen .store=${store} .params=${params}></sh-board-screen>`;
+    if (params?.screen === 'station') return html`<sh-station-screen .store=${store} .params=${params}></sh-station-screen>`;
     if (params?.screen === 'late') return html`<sh-late-screen .store=${store} .params=${params}></sh-late-screen>`;
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;

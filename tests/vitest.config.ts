@@ -9,7 +9,7 @@ export default defineConfig({
     projects: [
       { test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: [...NEEDS_DATABASE, ...NEEDS_BROWSER], testTimeout: 30_000 } },
       { test: { name: 'db', include: NEEDS_DATABASE, globalSetup: ['tests/support/database-server.ts'], testTimeout: 60_000, hookTimeout: 60_000, fileParallelism: false } },
-      { test: { name: 'browser', include: NEEDS_BROWSER, testTimeout: 90_000, hookTimeout: 90_000, fileParallelism: false } },
+      { test: { name: 'browser', include: NEEDS_BROWSER, globalSetup: ['tests/support/database-server.ts'], testTimeout: 90_000, hookTimeout: 90_000, fileParallelism: false } },
     ],
   },
 });

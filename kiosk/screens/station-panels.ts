@@ -1,0 +1,54 @@
+import { html, type TemplateResult } from 'lit';
+import type { KeepsFrom, ShortItem } from '../../server/core/facts/fact.ts';
+import type { Station } from '../../server/core/setup/plant.ts';
+import { t, type WordKey } from '../words/catalogue.ts';
+
+const HOLD_REASONS: WordKey[] = ['reason.partMissing', 'reason.wrongPart', 'reason.damage', 'reason.decision', 'reason.failedCheck', 'reason.drawing'];
+const STOP_REASONS: WordKey[] = ['reason.hoist', 'reason.tool', 'reason.material', 'reason.crew', 'reason.air', 'reason.power'];
+const PULL_REASONS: WordKey[] = ['reason.damage', 'reason.failedCheck', 'reason.wrongPart', 'reason.decision'];
+
+function reasons(keys: readonly WordKey[], choose: (reason: string) => void): TemplateResult {
+  return html`<div class="grid">${keys.map((key) => html`<button @click=${() => choose(t(key))}>${t(key)}</button>`)}</div>`;
+}
+
+/** Why a unit is held; the hold keeps it from going on with work unless another is chosen first. */
+export function holdPanel(keepsFrom: KeepsFrom, keep: (chosen: KeepsFrom) => void, choose: (reason: string) => void): TemplateResult {
+  const kinds: KeepsFrom[] = ['work', 'leaving', 'shipping'];
+  return html`<h2>${t('station.keeps')}</h2>
+    <div class="grid">${kinds.map((kind) => html`<button aria-pressed=${kind === keepsFrom} @click=${() => keep(kind)}>${t(`keepsFrom.${kind}`)}</button>`)}</div>
+    <h2>${t('station.why')}</h2>${reasons(HOLD_REASONS, choose)}`;
+}
+
+export function stopPanel(choose: (reason: string) => void): TemplateResult {
+  return html`<h2>${t('station.why')}</h2>${reasons(STOP_REASONS, choose)}`;
+}
+
+export function pullOffPanel(bays: readonly Station[], to: string | null, bay: (code: string) => void, choose: (reason: string) => void): TemplateResult {
+  return html`<div class="grid">${bays.map(({ code, name }) => html`<button aria-pressed=${code === to} @click=${() => bay(code)}>${name}</button>`)}</div>
+    <h2>${t('station.why')}</h2>${reasons(PULL_REASONS, choose)}`;
+}
+
+export function shortPanel(stations: readonly Station[], state: (item: ShortItem) => void): TemplateResult {
+  const submit = (event: SubmitEvent): void => {
+    event.preventDefault();
+    const form = new FormData(event.target as HTMLFormElement);
+    const said = (name: string): string => String(form.get(name) ?? '').trim();
+    state({ what: said('what'), owner: said('owner'), fitAt: said('fitAt') || null });
+  };
+  return html`<form class="form" @submit=${submit}>
+    <label>${t('station.what')}<input name="what" required maxlength="200" autocomplete="off" /></label>
+    <label>${t('station.whose')}<input name="owner" maxlength="200" autocomplete="off" /></label>
+    <label>${t('station.fitAt')}<select name="fitAt"><option value="">${t('station.notSaid')}</option>
+      ${stations.map(({ code, name }) => html`<option value=${code}>${code} ${name}</option>`)}</select></label>
+    <button class="main">${t('station.ok')}</button></form>`;
+}
+
+export function timePanel(now: string, use: (time: string) => void): TemplateResult {
+  const submit = (event: SubmitEvent): void => {
+    event.preventDefault();
+    use(String(new FormData(event.target as HTMLFormElement).get('time')));
+  };
+  return html`<form class="form" @submit=${submit}>
+    <label>${t('station.itWasAt')}<input name="time" type="time" required .value=${now} /></label>
+    <button class="main">${t('station.use')}</button></form>`;
+}

@@ -1,0 +1,180 @@
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
+import { localOf } from '../../server/core/calendar/zone.ts';
+import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts';
+import { ClockController } from '../controllers/clock.ts';
+import { OutboxController } from '../controllers/outbox.ts';
+import { PlantController } from '../controllers/plant.ts';
+import { ScannerController } from '../controllers/scanner.ts';
+import type { PlantStore } from '../data/plant-store.ts';
+import { chooseWho, who } from '../data/preferences.ts';
+import { type ScreenParams, stationPath } from '../data/route.ts';
+import { scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
+import { base } from '../styles/tokens.ts';
+import { stationStyles } from '../styles/station.styles.ts';
+import { t, wordKey } from '../words/catalogue.ts';
+import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
+import { comingList, unitCard } from './station-cards.ts';
+
+type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time';
+type Own<K extends FactKind> = Parameters<PlantStore['outbox']['state']>[1] & Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
+
+/** The lead's screen at one station: scan units in and out, open and clear holds and stops. */
+@customElement('sh-station-screen')
+export class StationScreen extends LitElement {
+  static override styles = [base, stationStyles];
+
+  @property({ attribute: false }) store: PlantStore | null = null;
+  @property({ attribute: false }) params: ScreenParams | null = null;
+  @state() private panel: Panel = 'none';
+  @state() private chosen: string | null = null;
+  @state() private keepsFrom: KeepsFrom = 'work';
+  @state() private bay: string | null = null;
+  @state() private told: string | null = null;
+  @state() private last: Fact | null = null;
+  @state() private said: { kind: 'good' | 'wrong' | 'act'; words: string } | null = null;
+  private readonly clock = new ClockController(this);
+  private readonly plant = new PlantController(this, () => this.store);
+  private readonly outbox = new OutboxController(this, () => this.store?.outbox);
+  private readonly scanner = new ScannerController(this, (code) => void this.scanned(code));
+
+  override render(): TemplateResult {
+    const view = this.store?.view;
+    if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
+    const station = stationView(view, this.params?.query['at'] ?? '');
+    if (!station) return this.choose(view);
+    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.badge()}</header>
+      ${this.notices(station)}
+      ${this.panel === 'none' ? this.work(view, station) : html`<section>${this.panelOf(view, station)}
+        <button @click=${() => this.show('none')}>${t('station.cancel')}</button></section>`}
+      <section>${this.typed()}${comingList(view, station, (unit) => void this.scanned(unit))}${this.more(station)}</section>`;
+  }
+
+  private choose(view: Snapshot): TemplateResult {
+    const stations = [...view.plant.lines.flatMap((line) => line.stations), ...view.plant.places];
+    return html`<header><h1>${t('station.choose')}</h1></header><div class="grid" style="grid-column: 1 / -1">
+      ${stations.map(({ code, name }) => html`<button @click=${() => location.assign(stationPath(view.plant.code, code))}>${code}<br />${name}</button>`)}</div>`;
+  }
+
+  private badge(): TemplateResult {
+    const change = (event: Event): void => {
+      chooseWho((event.target as HTMLInputElement).value);
+      this.said = null;
+      this.requestUpdate();
+    };
+    return html`<label>${t('station.badge')} <input class="badge" .value=${who()} maxlength="60" autocomplete="off" @change=${change} /></label>`;
+  }
+
+  private notices(station: StationView): TemplateResult {
+    const { unsent, refused } = { unsent: this.store!.outbox.unsent(), refused: this.store!.outbox.refused() };
+    const mark = { good: '✔', wrong: '✖', act: '◆' };
+    return html`${this.said ? html`<div class="said ${this.said.kind}" role="status"><span aria-hidden="true">${mark[this.said.kind]}</span>${this.said.words}</div>` : nothing}
+      ${refused.map(({ fact, why }) => html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span><span>${t('station.refused')}: ${factWord(fact)}. ${why}</span>
+        <button @click=${() => void this.store!.outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
+      ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('station.unsent', { n: unsent })}</div>` : nothing}
+      ${this.told ? html`<div class="said note" role="status"><span aria-hidden="true">◆</span>${t('station.itWasAtTime', { time: this.told })}</div>` : nothing}
+      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: station.stop.reason })}</div>` : nothing}`;
+  }
+
+  private work(view: Snapshot, station: StationView): TemplateResult {
+    const unit = this.unit(station);
+    if (!unit) {
+      const next = station.coming[0]?.state.unit;
+      return html`<section><div class="card"><div class="serial">${t('station.nobody')}</div></div>
+        ${next ? html`<button class="main" @click=${() => void this.scanned(next)}>${t('station.arrive')}<br />${next}</button>` : nothing}
+        </section>`;
+    }
+    const means = scanMeans(station, unit.state.unit);
+    return html`<section>
+      ${station.here.length > 1 ? html`<div class="grid">${station.here.map((row) => html`<button aria-pressed=${row === unit} @click=${() => (this.chosen = row.state.unit)}>${row.state.unit}</button>`)}</div>` : nothing}
+      ${unitCard(view, unit, this.clock.now, {
+        clearHold: (hold) => void this.say('clearHold', { unit: unit.state.unit, hold, note: '' }),
+        fitted: (short, item) => void this.say('fitShort', { unit: unit.state.unit, short, item }),
+      })}
+      <button class="main" @click=${() => void this.scanned(unit.state.unit)}>${t(means === 'leave' ? 'station.leave' : 'station.finish')}<br />${unit.state.unit}</button>
+      <div class="grid"><button @click=${() => this.show('hold')}>${t('station.hold')}</button>
+        <button @click=${() => this.show('short')}>${t('station.short')}</button>
+        <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button></div>
+      </section>`;
+  }
+
+  private typed(): TemplateResult {
+    const submit = (event: SubmitEvent): void => {
+      event.preventDefault();
+      const form = event.target as HTMLFormElement;
+      const code = String(new FormData(form).get('serial') ?? '').trim();
+      form.reset();
+      if (code !== '') void this.scanned(code);
+    };
+    return html`<form class="form" @submit=${submit}><label>${t('station.scanOrType')}<input name="serial" maxlength="100" autocomplete="off" /></label></form>`;
+  }
+
+  private more({ station, stop, line }: StationView): TemplateResult {
+    return html`<div class="grid">
+      ${line?.roll === 'together' ? html`<button @click=${() => void this.say('roll', { line: line.code })}>${t('station.roll')}</button>` : nothing}
+      ${stop ? html`<button @click=${() => void this.say('clearStop', { station: station.code, stop: stop.id, note: '' })}>${t('station.clearStop')}</button>`
+        : html`<button @click=${() => this.show('stop')}>${t('station.stop')}</button>`}
+      <button @click=${() => this.show('time')}>${t('station.itWasAt')}</button>
+      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: factWord(this.last) }) : t('station.undoNone')}</button></div>`;
+  }
+
+  private panelOf(view: Snapshot, station: StationView): TemplateResult {
+    const unit = this.unit(station)?.state.unit ?? '';
+    const code = station.station.code;
+    switch (this.panel) {
+      case 'hold': return holdPanel(this.keepsFrom, (kind) => (this.keepsFrom = kind), (reason) => void this.say('openHold', { unit, reason, keepsFrom: this.keepsFrom, fromStation: null, note: '' }));
+      case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
+      case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
+      case 'short': return shortPanel(station.line?.stations ?? [], (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
+      case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
+        this.told = time;
+        this.show('none');
+      });
+      case 'none': return html``;
+    }
+  }
+
+  private unit(station: StationView): UnitRow | undefined {
+    return station.here.find((row) => row.state.unit === this.chosen) ?? station.here.at(-1);
+  }
+
+  private show(panel: Panel): void {
+    this.panel = panel;
+  }
+
+  /** A scan, a typed serial or a touch on the big button: arrive, finish or leave, whichever comes next for the unit. */
+  private async scanned(code: string): Promise<void> {
+    const view = this.store?.view;
+    const station = view && stationView(view, this.params?.query['at'] ?? '');
+    if (!station) return;
+    await this.say(scanMeans(station, code), { unit: code, station: station.station.code });
+  }
+
+  private async say<K extends FactKind>(kind: K, own: Own<K>): Promise<void> {
+    if (who() === '') {
+      this.said = { kind: 'act', words: t('station.badgeNeeded') };
+      return;
+    }
+    const zone = this.store!.view!.plant.timeZone;
+    const at = this.told === null ? null : toldInstant(zone, this.told, this.store!.now());
+    try {
+      const fact = await this.store!.outbox.state(kind, own, at);
+      this.last = kind === 'void' ? null : fact;
+      this.said = { kind: 'good', words: `${t('station.heard')}: ${factWord(fact)}` };
+      this.told = null;
+      this.panel = 'none';
+    } catch {
+      this.said = { kind: 'wrong', words: t('station.diskTrouble') };
+    }
+  }
+
+  private async undo(): Promise<void> {
+    if (this.last) await this.say('void', { fact: this.last.id, reason: 'undone at the kiosk' });
+  }
+}
+
+function factWord(fact: Fact): string {
+  const key = wordKey(`fact.${fact.kind}`);
+  return [key ? t(key) : fact.kind, 'unit' in fact ? fact.unit : ''].join(' ').trim();
+}

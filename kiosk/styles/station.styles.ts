@@ -1,0 +1,30 @@
+import { css } from 'lit';
+
+/** The Station screen: read at arm's length, touched in gloves; the next thing to do is the biggest thing. */
+export const stationStyles = css`
+  :host { display: grid; gap: 12px; padding: 12px; grid-template-columns: minmax(0, 1.7fr) minmax(0, 1fr); align-content: start; font-size: 20px; }
+  header { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; }
+  h1 { margin: 0; font-size: 1.6em; flex: 1 1 12em; min-width: 0; overflow-wrap: anywhere; }
+  h2 { margin: 8px 0; font-size: 1.05em; }
+  button { min-height: var(--touch); min-width: var(--touch); font-size: 1em; font-weight: 600; overflow-wrap: anywhere; }
+  button[aria-pressed='true'] { outline: 4px solid var(--focus); }
+  .main { background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); font-size: 1.9em; width: 100%; min-height: 150px; line-height: 1.15; }
+  .card { background: var(--surface); border: 2px solid var(--rule); border-radius: var(--radius); padding: 14px; display: grid; gap: 10px; }
+  .serial { font-size: 2.4em; font-weight: 700; line-height: 1; overflow-wrap: anywhere; }
+  .row { display: flex; flex-wrap: wrap; gap: 6px 18px; align-items: center; }
+  .row > button { flex: none; }
+  .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); }
+  .form { display: grid; gap: 12px; }
+  .form label { display: grid; gap: 4px; }
+  input, select { min-height: var(--touch); font-size: 1.2em; width: 100%; }
+  .badge { width: 11em; }
+  .said { grid-column: 1 / -1; display: flex; gap: 12px; align-items: center; padding: 12px 16px; border-radius: var(--radius); font-size: 1.3em; font-weight: 700; }
+  .said.good { background: var(--green-fill); color: var(--green-ink); }
+  .said.wrong { background: var(--red-fill); color: var(--red-ink); }
+  .said.act { background: var(--blue-fill); color: var(--blue-ink); }
+  .said.note { background: var(--yellow-fill); color: var(--yellow-ink); font-size: 1em; }
+  .soft { color: var(--ink-soft); }
+  ol { list-style: none; margin: 0; padding: 0; display: grid; gap: 8px; }
+  section { display: grid; gap: 12px; align-content: start; min-width: 0; }
+  @media (max-width: 900px) { :host { grid-template-columns: minmax(0, 1fr); } .main { min-height: 120px; } }
+`;
