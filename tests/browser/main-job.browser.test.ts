@@ -74,7 +74,8 @@ describe('a day on the floor', () => {
     await page.getByRole('button', { name: 'Arrive CF1' }).first().waitFor();
     await context.setOffline(true);
     await scan(page, 'CF1');
-    await page.getByText('1 not sent yet, kept on this device').waitFor();
+    await page.getByText('Heard: Arrive CF1').waitFor();
+    await page.getByText('not sent yet, kept on this device').waitFor();
     expect(await stands(page)).toBe('CF1');
     await context.setOffline(false);
     await page.getByText('not sent yet').waitFor({ state: 'detached', timeout: 60_000 });
