@@ -48,6 +48,7 @@ export class StationhandApp extends LitElement {
     if (screen === 'board') await import('./screens/board-screen.ts');
     if (screen === 'station') await import('./screens/station-screen.ts');
     if (screen === 'late') await import('./screens/late-screen.ts');
+    if (screen === 'unit') await import('./screens/unit-screen.ts');
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     this.requestUpdate();
   }
@@ -87,6 +88,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'board') return html`<sh-board-screen .store=${store} .params=${params}></sh-board-screen>`;
     if (params?.screen === 'station') return html`<sh-station-screen .store=${store} .params=${params}></sh-station-screen>`;
     if (params?.screen === 'late') return html`<sh-late-screen .store=${store} .params=${params}></sh-late-screen>`;
+    if (params?.screen === 'unit') return html`<sh-unit-screen .store=${store} .params=${params}></sh-unit-screen>`;
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;

@@ -22,7 +22,7 @@ export function plannedUnit(plant: Plant, n: number, plannedRelease: Instant, ch
   const model = chance.next() < 0.45 ? plant.models[1]! : chance.next() < 0.6 ? plant.models[0]! : plant.models[2]!;
   const options = plant.options.filter(() => chance.next() < 0.25).map((option) => option.code);
   const day = localOf(plant.timeZone, plannedRelease).date;
-  const days = chance.next() < 0.12 ? 4 : 5 + Math.floor(chance.next() * 3);
+  const days = chance.next() < 0.12 ? 2 : 4 + Math.floor(chance.next() * 3);
   const promise = workdaysAfter(day, days);
   return {
     unit: `CF${FIRST_SERIAL + n}`,

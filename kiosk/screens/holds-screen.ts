@@ -19,7 +19,7 @@ export class HoldsScreen extends LitElement {
     :host { display: block; padding: 12px; }
     h2 { margin: 0 0 6px; font-size: 1.2em; }
     ul { list-style: none; margin: 0 0 24px; padding: 0; }
-    li { display: flex; flex-wrap: wrap; gap: 6px 20px; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
+    li { display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
@@ -37,12 +37,13 @@ export class HoldsScreen extends LitElement {
       <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
       <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
       <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>
-        html`<li>${stateTag('flagged')} ${this.unit(row)} <span>${row.state.place?.station}</span></li>`)}</ul>`}`;
+        html`<li>${stateTag('flagged')} ${this.unit(row)} <span>${row.state.place?.station}</span> ${this.naming(row)}</li>`)}</ul>`}`;
   }
 
   private stop(view: Snapshot, stop: StopRow): TemplateResult {
     return html`<li>${stateTag('stopped')} <b>${stop.station}</b> <span>${stop.reason}</span>
-      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> <span>${stop.note}</span></li>`;
+      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> <span>${stop.note}</span>
+      <button @click=${() => void this.store?.outbox.state('clearStop', { station: stop.station, stop: stop.id, note: '' })}>${t('station.clearStop')}</button></li>`;
   }
 
   private hold(view: Snapshot, row: UnitRow, hold: OpenHoldState): TemplateResult {
@@ -50,7 +51,18 @@ export class HoldsScreen extends LitElement {
     return html`<li>${stateTag('held')} ${this.unit(row)} <b>${row.state.place?.station}</b> <span>${hold.reason}</span>
       <span>${t('holds.keepsFrom', { what })}</span> ${this.age(view, row.state.place?.station ?? null, hold.opened)}
       ${row.state.promise === null ? nothing : html`<span>${t('holds.promise', { date: row.state.promise })}</span>`}
-      <span>${t('holds.by', { who: hold.who })}</span> <span>${hold.note}</span></li>`;
+      <span>${t('holds.by', { who: hold.who })}</span> <span>${hold.note}</span>
+      <button @click=${() => void this.store?.outbox.state('clearHold', { unit: row.state.unit, hold: hold.id, note: '' })}>${t('station.clearHold')}</button></li>`;
+  }
+
+  /** Which unit an unknown serial is: from then on what was scanned under it counts as that unit's. */
+  private naming(row: UnitRow): TemplateResult {
+    const submit = (event: SubmitEvent): void => {
+      event.preventDefault();
+      const unit = String(new FormData(event.target as HTMLFormElement).get('unit') ?? '').trim();
+      if (unit !== '' && unit !== row.state.unit) void this.store?.outbox.state('identify', { unit, scanned: row.state.unit, reason: 'named on the holds screen' });
+    };
+    return html`<form class="naming" @submit=${submit}><label>${t('holds.isUnit')} <input name="unit" required maxlength="100" autocomplete="off" /></label> <button>${t('station.ok')}</button></form>`;
   }
 
   private unit(row: UnitRow): TemplateResult {

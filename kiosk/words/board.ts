@@ -5,7 +5,7 @@ export const boardWords = {
   'board.over': { en: '{n} min over standard', es: '{n} min sobre el estándar' },
   'board.unknown': { en: 'Unknown unit', es: 'Unidad desconocida' },
   'board.of': { en: '{work} of {standard} min', es: '{work} de {standard} min' },
-  'board.line': { en: 'Line {line}', es: 'Línea {line}' },
+  'board.line': { en: '{line}', es: '{line}' },
   'board.empty': { en: 'No unit here', es: 'Ninguna unidad aquí' },
   'board.noLines': { en: 'This plant has no line yet.', es: 'Esta planta aún no tiene línea.' },
 } as const;

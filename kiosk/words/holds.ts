@@ -8,5 +8,6 @@ export const holdsWords = {
   'holds.age': { en: 'Open for', es: 'Abierto hace' },
   'holds.keepsFrom': { en: 'Keeps from {what}', es: 'Impide {what}' },
   'holds.by': { en: 'by {who}', es: 'por {who}' },
+  'holds.isUnit': { en: 'It is unit', es: 'Es la unidad' },
   'holds.promise': { en: 'promise {date}', es: 'promesa {date}' },
 } as const;

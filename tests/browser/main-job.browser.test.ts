@@ -1,7 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { wholePlant, register, testHouse, type TestHouse, wire } from '../actions/house.ts';
+import { register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 
 let house: TestHouse;
@@ -93,6 +93,27 @@ describe('a day on the floor', () => {
     const text = await (await import('node:fs/promises')).readFile((await download.path())!, 'utf8');
     expect(text).toContain('CF1');
     await accessible(page);
+    await page.getByRole('link', { name: 'CF1' }).click();
+    await page.getByRole('heading', { name: 'CF1' }).waitFor();
+    await page.getByRole('heading', { name: 'Visits, in working minutes' }).waitFor();
+    await accessible(page);
+    await page.goto(`${base}/unit/NOBODY`);
+    await page.getByText('The plant has no unit NOBODY.').waitFor();
+    await context.close();
+  });
+
+  it('names an unknown unit and clears a stop on Holds and stops', async () => {
+    await house.app.actions.recordFacts('P', wire([stated(5, 'arrive', { unit: 'CF-TWO', station: 'S1' }), stated(6, 'openStop', { station: 'S1', reason: 'Tool broken', note: '' })]));
+    const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, locale: 'en-US' });
+    const page = await context.newPage();
+    await page.goto(`${base}/holds`);
+    await page.getByLabel('It is unit').fill('CF2');
+    await page.getByRole('button', { name: 'State it' }).click();
+    await page.getByText('Every scanned unit is known.').waitFor();
+    await page.getByRole('button', { name: 'Clear stop' }).click();
+    await page.getByText('No stop is open.').waitFor();
+    const { units } = await house.app.actions.snapshot('P');
+    expect(units.find(({ state }) => state.unit === 'CF2')?.state.place?.station).toBe('S1');
     await context.close();
   });
 

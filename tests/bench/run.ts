@@ -1,0 +1,23 @@
+import { factsBench } from './facts.ts';
+
+/** What one bench prints, as one JSON line. `holds` says whether `ratio` is what was promised. */
+export interface BenchResult {
+  name: string;
+  figures: Record<string, number>;
+  comparedWith: string;
+  ratio: number;
+  holds: boolean;
+}
+
+const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench };
+
+const wanted = process.argv.slice(2);
+const unknown = wanted.filter((name) => !(name in BENCHES));
+if (unknown.length > 0) {
+  console.error(`There is no bench ${unknown.join(', ')}. Benches: ${Object.keys(BENCHES).join(', ')}.`);
+  process.exit(2);
+}
+for (const [name, bench] of Object.entries(BENCHES)) {
+  if (wanted.length > 0 && !wanted.includes(name)) continue;
+  console.log(JSON.stringify(await bench()));
+}
