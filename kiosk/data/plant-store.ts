@@ -1,8 +1,7 @@
 import type { Fact } from '../../server/core/facts/fact.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
-import type { Changed } from '../../server/contract/live.ts';
+import { applyChange, type Changed } from '../../server/contract/live.ts';
 import { fetchSnapshot, serverNow } from './api.ts';
-import { applyChange } from './changes.ts';
 import { listen } from './live.ts';
 import { Outbox } from './outbox.ts';
 import { withOwnFacts } from './own-facts.ts';

@@ -88,7 +88,8 @@ export class LateScreen extends LitElement {
   private async download(plant: string): Promise<void> {
     this.problem = '';
     try {
-      const reply = await ask(`/api/plants/${encodeURIComponent(plant)}/late.csv`);
+      const shown = new URLSearchParams({ ...this.filter, only: 'late' });
+      const reply = await ask(`/api/plants/${encodeURIComponent(plant)}/late.csv?${shown.toString()}`);
       const address = URL.createObjectURL(await reply.blob());
       const link = document.createElement('a');
       link.href = address;

@@ -4,7 +4,6 @@ import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts';
 import { ClockController } from '../controllers/clock.ts';
-import { OutboxController } from '../controllers/outbox.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
 import type { PlantStore } from '../data/plant-store.ts';
@@ -36,7 +35,6 @@ export class StationScreen extends LitElement {
   @state() private said: { kind: 'good' | 'wrong' | 'act'; words: string } | null = null;
   private readonly clock = new ClockController(this);
   private readonly plant = new PlantController(this, () => this.store);
-  private readonly outbox = new OutboxController(this, () => this.store?.outbox);
   private readonly scanner = new ScannerController(this, (code) => void this.scanned(code));
 
   override render(): TemplateResult {

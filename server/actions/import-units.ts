@@ -7,7 +7,6 @@ import type { Fact, FactBase } from '../core/facts/fact.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
 import type { Instant } from '../core/units.ts';
-import { NO_TEXT } from './fact-from-wire.ts';
 import { officeFacts } from './office-facts.ts';
 import type { PlantMemory } from './plant-memory.ts';
 import type { Recorder } from './record-facts.ts';
@@ -22,10 +21,7 @@ const FACTS_A_BATCH = 500;
 export async function importUnits(memory: PlantMemory, recorder: Recorder, text: string, mode: ImportMode, by: Identity, now: Instant): Promise<ImportReply> {
   const plant = setupAt(memory.setups, now)?.plant;
   if (!plant) throw new StationhandError('unknownPlant');
-  const { rows, problems } = parseUnitsCsv(text, plant);
-  const noText = rows.filter((row) => Object.values(row).flat().some((value) => typeof value === 'string' && NO_TEXT.test(value)));
-  for (const { line } of noText) problems.push({ line, column: '', message: 'holds characters that are no text' });
-  const good = rows.filter((row) => !noText.includes(row));
+  const { rows: good, problems } = parseUnitsCsv(text, plant);
   if (mode === 'check' || (mode === 'all' && problems.length > 0)) {
     return { mode, good: good.length, imported: 0, problems, version: memory.version };
   }

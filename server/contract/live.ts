@@ -31,8 +31,12 @@ export interface ServerToClientEvents {
 /** Clients state facts over HTTP only. */
 export type ClientToServerEvents = Record<never, never>;
 
-/** `snapshot` with `change` put in, or null when `change` does not follow it and a fresh snapshot is needed. */
+/**
+ * `snapshot` with `change` put in, or null when `change` does not follow it and a fresh snapshot is needed. A change that the snapshot
+ * holds already, fetched while the announcement was on its way, changes nothing.
+ */
 export function applyChange(snapshot: Snapshot, change: Changed): Snapshot | null {
+  if (change.version <= snapshot.version) return snapshot;
   if (change.from !== snapshot.version) return null;
   const units = new Map(snapshot.units.map((row) => [row.state.unit, row]));
   for (const serial of change.gone) units.delete(serial);

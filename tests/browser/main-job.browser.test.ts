@@ -91,7 +91,11 @@ describe('a day on the floor', () => {
     expect(await page.locator('sh-late-screen tbody tr').count()).toBe(1);
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Download CSV' }).click()]);
     const text = await (await import('node:fs/promises')).readFile((await download.path())!, 'utf8');
-    expect(text).toContain('CF1');
+    const [header = '', ...rows] = text.trim().split('\r\n');
+    const cell = (row: string, column: string): string => row.split(',')[header.split(',').indexOf(column)] ?? '';
+    const shown = await page.locator('sh-late-screen tbody tr').evaluateAll((lines) => lines.map((line) => [...line.querySelectorAll<HTMLElement>('th, td')].map((cell) => cell.innerText.trim())));
+    expect(rows.map((row) => cell(row, 'serial'))).toEqual(shown.map(([unit = '']) => unit.split('\n')[0]));
+    expect(rows.map((row) => [cell(row, 'dealer'), cell(row, 'promise'), cell(row, 'calendar_days_late')])).toEqual(shown.map((cells) => [cells[1], cells[2], cells.at(-1)]));
     await accessible(page);
     await page.getByRole('link', { name: 'CF1' }).click();
     await page.getByRole('heading', { name: 'CF1' }).waitFor();
