@@ -98,7 +98,7 @@ export class LinePath extends LitElement {
     return svg`<a href=${unit.href} aria-label=${`${unit.unit}, ${t(STATES[unit.state].word)}`}>
       <rect x=${box.x + 4} y=${top} width=${box.width - 8} height=${type * 4.2} fill="transparent"/>
       <g style="color: var(--${STATES[unit.state].colour}-line)">${unitSideView(x, ground, length, type * 1.8, box.leftward)}</g>
-      ${beyond > 0 ? svg`<rect x=${box.leftward ? x : x + length - beyond} y=${ground + 2} width=${beyond} height=${type * 0.4} fill="url(#beyond)"/>` : nothing}
+      ${beyond > 0 ? svg`<rect x=${box.leftward ? x : x + length - beyond} y=${ground + 1} width=${beyond} height=${type * 0.25} fill="url(#beyond)"/>` : nothing}
       <text x=${box.x + 8} y=${top + type * 3.1} font-size=${type}>${unit.unit}</text>
       ${this.mark(unit.state, box.x + 8, top + type * 4.1, unit.state !== 'none')}
     </a>`;

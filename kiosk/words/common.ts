@@ -1,7 +1,7 @@
 export const commonWords = {
   'app.name': { en: 'Stationhand', es: 'Stationhand' },
   'app.plants': { en: 'Plants', es: 'Plantas' },
-  'app.noPlants': { en: 'No plant is set up yet.', es: 'Todavía no hay ninguna planta configurada.' },
+  'app.noPlants': { en: 'No plant is set up yet. Load one: npm run load-plant -- plant.json', es: 'Todavía no hay ninguna planta configurada. Cargue una: npm run load-plant -- plant.json' },
   'app.stations': { en: 'Stations', es: 'Estaciones' },
   'app.places': { en: 'Repair bays and yard', es: 'Bahías de reparación y patio' },
   'app.loading': { en: 'Loading', es: 'Cargando' },
