@@ -4,6 +4,7 @@ import type { Fact } from '../core/facts/fact.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { isDatabaseAway } from '../store/unavailable.ts';
+import { appendScans, readStanding, type Standing } from './append-scans.ts';
 import { factFromWire, type Stated } from './fact-from-wire.ts';
 import { recordBatch, type RecordedBatch, type SetupCache } from './record-batch.ts';
 
@@ -32,17 +33,27 @@ const FACTS_A_BATCH = 128;
 const FACTS_WAITING = 50_000;
 
 /**
- * The one door for facts. What reaches it while a transaction runs shares the next one, so that a busy moment costs one commit. When a
+ * The one door for facts. What reaches it while a transaction runs shares the next one, so that a busy moment costs one commit. Plain
+ * scans go the quick way (`appendScans`), all others under the plant's lock. When a
  * shared transaction fails its requests are recorded one by one, then fact by fact: one that fails never takes its neighbours with it.
  */
 export function createRecorder({ db, now, log, committed }: RecorderParts): Recorder {
   const queues = new Map<string, Job[]>();
   const running = new Map<string, Promise<void>>();
   const cache: SetupCache = new Map();
+  const standings = new Map<string, Standing>();
   let waiting = 0;
 
+  const quickly = async (plant: string, facts: readonly Fact[]): Promise<RecordedBatch | null> => {
+    const standing = standings.get(plant) ?? (await readStanding(db, plant));
+    standings.delete(plant);
+    const batch = standing && (await appendScans(db, standing, plant, facts, now()));
+    // What an append could not be held against is read anew.
+    if (standing && batch) standings.set(plant, standing);
+    return batch;
+  };
   const commit = async (plant: string, facts: readonly Fact[]): Promise<RecordedBatch> => {
-    const batch = await recordBatch(db, cache, plant, facts, now());
+    const batch = (await quickly(plant, facts)) ?? (await recordBatch(db, cache, plant, facts, now()));
     if (batch.replies.some(({ outcome }) => outcome === 'recorded' || outcome === 'flagged')) committed(plant);
     return batch;
   };
