@@ -4,9 +4,9 @@ import type { Fact } from '../core/facts/fact.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { isDatabaseAway } from '../store/unavailable.ts';
-import { appendScans, readStanding, type Standing } from './append-scans.ts';
+import { createCommit } from './commit-facts.ts';
 import { factFromWire, type Stated } from './fact-from-wire.ts';
-import { recordBatch, type RecordedBatch, type SetupCache } from './record-batch.ts';
+import type { RecordedBatch } from './record-batch.ts';
 
 export interface RecorderParts {
   db: Db;
@@ -40,20 +40,11 @@ const FACTS_WAITING = 50_000;
 export function createRecorder({ db, now, log, committed }: RecorderParts): Recorder {
   const queues = new Map<string, Job[]>();
   const running = new Map<string, Promise<void>>();
-  const cache: SetupCache = new Map();
-  const standings = new Map<string, Standing>();
+  const commitFacts = createCommit(db, now);
   let waiting = 0;
 
-  const quickly = async (plant: string, facts: readonly Fact[]): Promise<RecordedBatch | null> => {
-    const standing = standings.get(plant) ?? (await readStanding(db, plant));
-    standings.delete(plant);
-    const batch = standing && (await appendScans(db, standing, plant, facts, now()));
-    // What an append could not be held against is read anew.
-    if (standing && batch) standings.set(plant, standing);
-    return batch;
-  };
   const commit = async (plant: string, facts: readonly Fact[]): Promise<RecordedBatch> => {
-    const batch = (await quickly(plant, facts)) ?? (await recordBatch(db, cache, plant, facts, now()));
+    const batch = await commitFacts(plant, facts);
     if (batch.replies.some(({ outcome }) => outcome === 'recorded' || outcome === 'flagged')) committed(plant);
     return batch;
   };
