@@ -5,7 +5,7 @@ import { systemClock } from './clock.ts';
 import { openHouse } from './open-house.ts';
 import { launchPostgres } from './postgres/launch.ts';
 
-const SCREENS = ['station', 'board', 'late', 'holds'];
+const SCREENS = ['station', 'board', 'late', 'holds', 'schedule'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);
@@ -50,7 +50,7 @@ async function sayWhere(app: App, { host, port }: Environment): Promise<void> {
   console.log(`Stationhand is at ${base}/`);
   for (const { code, name } of plants) {
     console.log(`${name}:`);
-    for (const screen of SCREENS) console.log(`  ${screen.padEnd(8)} ${base}/${code}/${screen}`);
+    for (const screen of SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);
   }
   if (plants.length === 0) console.log('There is no plant yet. Load one: npm run load-plant -- plant.json');
 }

@@ -5,6 +5,7 @@ import { PlantController } from '../controllers/plant.ts';
 import { ask } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { unitPath, type ScreenParams } from '../data/route.ts';
+import { saveFile } from '../data/save-file.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, type WordKey } from '../words/catalogue.ts';
@@ -90,12 +91,7 @@ export class LateScreen extends LitElement {
     try {
       const shown = new URLSearchParams({ ...this.filter, only: 'late' });
       const reply = await ask(`/api/plants/${encodeURIComponent(plant)}/late.csv?${shown.toString()}`);
-      const address = URL.createObjectURL(await reply.blob());
-      const link = document.createElement('a');
-      link.href = address;
-      link.download = `${plant}-late.csv`;
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(address), 10_000);
+      saveFile(await reply.blob(), `${plant}-late.csv`);
     } catch (error) {
       this.problem = error instanceof Error ? error.message : String(error);
     }

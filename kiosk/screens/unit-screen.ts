@@ -9,6 +9,7 @@ import type { PlantStore } from '../data/plant-store.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
+import './change-form.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, wordKey } from '../words/catalogue.ts';
@@ -29,6 +30,7 @@ export class UnitScreen extends LitElement {
     button { min-height: 48px; font-weight: 600; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
     .wrong { background: var(--red-fill); color: var(--red-ink); padding: 10px 14px; border-radius: var(--radius); }
     .soft { color: var(--ink-soft); }
+    .change summary { min-height: 48px; line-height: 48px; font-weight: 700; cursor: pointer; }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
@@ -59,6 +61,7 @@ export class UnitScreen extends LitElement {
           : ['yard', 'inspection'].includes(unit.stage) ? html`<button @click=${() => void this.release()}>${t('unit.release')}</button>` : nothing}</div>
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
       ${this.schedule(story)}
+      ${['shipped', 'cancelled'].includes(unit.stage) ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
       ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
       <h2 id="visits">${t('unit.visits')}</h2>${this.visits(story)}

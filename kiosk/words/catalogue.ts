@@ -4,12 +4,13 @@ import { errorWords } from './errors.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
 import { lateWords } from './late.ts';
+import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { unitWords } from './unit.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords,
+  ...commonWords, ...stationWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
 };
 
 export type WordKey = keyof typeof words;
