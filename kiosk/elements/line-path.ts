@@ -93,7 +93,7 @@ export class LinePath extends LitElement {
   private place(box: PlacedBox, place: DrawnPlace | undefined, lane: number, type: number): SVGTemplateResult | typeof nothing {
     if (!place) return nothing;
     const x = box.x + type * 0.35;
-    return svg`<g><text class="code" x=${x} y=${box.y + type * 1.1} font-size=${type * 1.05} font-weight="700">${box.code}</text>
+    return svg`<g><text class="code" x=${x} y=${box.y + type * 1.2} font-size=${type * 1.05} font-weight="700">${box.code}</text>
       ${place.state === 'stopped' ? octagon(box, type) : nothing}
       ${place.units.map((unit, index) => pathUnit(unit, box, { column: index % box.columns, top: box.y + type * HEAD + Math.floor(index / box.columns) * lane }, type, this.longest))}
       ${place.state && wordsOwn(place) ? stateWord(place.state, t(STATES[place.state].word), x, place.units.length === 0 ? box.y + type * (HEAD + 4.05) : box.y + box.height - type * 0.4, type) : nothing}</g>`;

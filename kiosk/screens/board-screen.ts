@@ -10,6 +10,7 @@ import '../elements/line-path.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { t, wordKey } from '../words/catalogue.ts';
+import { reasonText } from '../words/reasons.ts';
 import { needsOf, type Need } from './board-facts.ts';
 import { paceHeadline, troubleHeadline } from './board-headline.ts';
 import { pacedLine, paceOf, planMarkOf } from './board-pace.ts';
@@ -73,5 +74,5 @@ function detailOf(need: Need): string {
   if (need.kind === 'over') return t('board.over', { n: need.detail });
   if (need.kind === 'unknown') return t('board.unknown');
   const key = need.kind === 'flag' ? wordKey(`flag.${need.detail}`) : null;
-  return key ? t(key) : need.detail;
+  return key ? t(key) : reasonText(need.detail);
 }
