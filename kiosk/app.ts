@@ -19,8 +19,9 @@ export class StationhandApp extends LitElement {
     nav a[aria-current] { font-weight: 700; text-decoration: none; color: var(--ink); }
     nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
-    main { flex: 1; min-width: 0; }
+    main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
+    @media (max-width: 600px) { nav { gap: 0 16px; padding: 2px 12px 6px; } nav .end { margin-inline-start: 0; } }
   `];
 
   @state() private params: ScreenParams | null = parseRoute(location.pathname, location.search);

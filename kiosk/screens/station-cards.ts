@@ -7,6 +7,7 @@ import type { StationView } from '../data/station-view.ts';
 import { minutesNow } from '../data/visit-now.ts';
 import { stateTag } from '../styles/states.ts';
 import { t } from '../words/catalogue.ts';
+import { reasonText } from '../words/reasons.ts';
 
 export interface CardActions {
   clearHold(hold: string): void;
@@ -26,7 +27,7 @@ export function unitCard(view: Snapshot, row: UnitRow, now: Instant, actions: Ca
       ${state.known ? nothing : stateTag('flagged')} ${row.visit?.state ? stateTag(state.place?.finished === null ? row.visit.state : 'finished') : nothing}</div>
     ${minutes ? html`<div class="figures">${words}</div><sh-work-bar .work=${minutes.work} .standard=${standard} .words=${words}></sh-work-bar>
       ${lost.length > 0 ? html`<div class="row figures">${lost.map((name) => html`<span>${stateTag(name)} ${t('minutes.short', { n: Math.floor(minutes[name]) })}</span>`)}</div>` : nothing}` : nothing}
-    ${state.holds.map((hold) => html`<div class="row">${stateTag('held')} <span>${hold.reason}</span>
+    ${state.holds.map((hold) => html`<div class="row">${stateTag('held')} <span>${reasonText(hold.reason)}</span>
       <button @click=${() => actions.clearHold(hold.id)}>${t('station.clearHold')}</button></div>`)}
     ${state.shorts.map((short) => html`<div class="row"><span>${t('station.shortOf', { what: short.what, owner: short.owner })} ${short.fitAt ? `→ ${short.fitAt}` : ''}</span>
       <button @click=${() => actions.fitted(short.short, short.item)}>${t('station.fitted')}</button></div>`)}</div>`;

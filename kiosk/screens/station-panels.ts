@@ -1,14 +1,13 @@
 import { html, type TemplateResult } from 'lit';
 import type { KeepsFrom, ShortItem } from '../../server/core/facts/fact.ts';
 import type { Station } from '../../server/core/setup/plant.ts';
-import { t, type WordKey } from '../words/catalogue.ts';
+import { t } from '../words/catalogue.ts';
+import { HOLD_REASONS, PULL_REASONS, statedReason, STOP_REASONS } from '../words/reasons.ts';
 
-const HOLD_REASONS: WordKey[] = ['reason.partMissing', 'reason.wrongPart', 'reason.damage', 'reason.decision', 'reason.failedCheck', 'reason.drawing'];
-const STOP_REASONS: WordKey[] = ['reason.hoist', 'reason.tool', 'reason.material', 'reason.crew', 'reason.air', 'reason.power'];
-const PULL_REASONS: WordKey[] = ['reason.damage', 'reason.failedCheck', 'reason.wrongPart', 'reason.decision'];
+type Reasons = typeof HOLD_REASONS | typeof STOP_REASONS | typeof PULL_REASONS;
 
-function reasons(keys: readonly WordKey[], choose: (reason: string) => void): TemplateResult {
-  return html`<div class="grid">${keys.map((key) => html`<button @click=${() => choose(t(key))}>${t(key)}</button>`)}</div>`;
+function reasons(keys: Reasons, choose: (reason: string) => void): TemplateResult {
+  return html`<div class="grid">${keys.map((key) => html`<button @click=${() => choose(statedReason(key))}>${t(key)}</button>`)}</div>`;
 }
 
 /** Why a unit is held; the hold keeps it from going on with work unless another is chosen first. */

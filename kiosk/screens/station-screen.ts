@@ -13,6 +13,7 @@ import { scanMeans, stationView, type StationView, toldInstant } from '../data/s
 import { base } from '../styles/tokens.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { t, wordKey } from '../words/catalogue.ts';
+import { reasonText, statedReason } from '../words/reasons.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
 
@@ -72,7 +73,7 @@ export class StationScreen extends LitElement {
         <button @click=${() => void this.store!.outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
       ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('station.unsent', { n: unsent })}</div>` : nothing}
       ${this.told ? html`<div class="said note" role="status"><span aria-hidden="true">◆</span>${t('station.itWasAtTime', { time: this.told })}</div>` : nothing}
-      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: station.stop.reason })}</div>` : nothing}`;
+      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: reasonText(station.stop.reason) })}</div>` : nothing}`;
   }
 
   private work(view: Snapshot, station: StationView): TemplateResult {
@@ -168,7 +169,7 @@ export class StationScreen extends LitElement {
   }
 
   private async undo(): Promise<void> {
-    if (this.last) await this.say('void', { fact: this.last.id, reason: 'undone at the kiosk' });
+    if (this.last) await this.say('void', { fact: this.last.id, reason: statedReason('reason.undone') });
   }
 }
 

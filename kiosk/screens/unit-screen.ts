@@ -13,6 +13,7 @@ import './change-form.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, wordKey } from '../words/catalogue.ts';
+import { reasonText } from '../words/reasons.ts';
 
 /** The whole story of one unit: its schedule, its way on a time axis, its visits in minutes, everything stated of it. */
 @customElement('sh-unit-screen')
@@ -53,8 +54,8 @@ export class UnitScreen extends LitElement {
     const { state: unit } = story;
     return html`<h1>${unit.unit}</h1>
       <div class="row">${unit.place ? html`<b>${unit.place.station} ${unit.place.slot}</b>` : nothing}
-        ${unit.stage === 'offLine' ? html`${stateTag('offLine')} ${unit.offLineReason}` : nothing}
-        ${unit.holds.map((hold) => html`<span>${stateTag('held')} ${hold.reason}</span>`)}
+        ${unit.stage === 'offLine' ? html`${stateTag('offLine')} ${reasonText(unit.offLineReason ?? '')}` : nothing}
+        ${unit.holds.map((hold) => html`<span>${stateTag('held')} ${reasonText(hold.reason)}</span>`)}
         ${story.late?.late ? stateTag('late') : nothing}
         ${unit.shorts.map((short) => html`<span>${t('station.shortOf', { what: short.what, owner: short.owner })}</span>`)}
         ${unit.released ? html`<span>${t('unit.released', { time: this.time(unit.released) })}</span>`
@@ -69,7 +70,7 @@ export class UnitScreen extends LitElement {
   }
 
   private schedule({ state: unit }: UnitReply): TemplateResult {
-    const moved = unit.promiseMoved ? t('unit.moved', { who: unit.promiseMoved.who, reason: unit.promiseMoved.reason }) : '';
+    const moved = unit.promiseMoved ? t('unit.moved', { who: unit.promiseMoved.who, reason: reasonText(unit.promiseMoved.reason) }) : '';
     const rows: [string, string][] = [
       [t('unit.model'), unit.model ?? ''], [t('unit.options'), unit.options.join(' + ')], [t('unit.order'), unit.order], [t('unit.dealer'), unit.dealer],
       [t('unit.vin'), unit.vin ?? ''], [t('unit.sequence'), String(unit.sequence ?? '')], [t('unit.plannedRelease'), unit.plannedRelease ? this.time(unit.plannedRelease) : ''],
@@ -91,7 +92,7 @@ export class UnitScreen extends LitElement {
     return html`<div class="table" tabindex="0" role="region" aria-label=${t('unit.facts')}><table><tbody>${facts.toSorted((a, b) => b.happened - a.happened).map((fact) => {
       const key = wordKey(`fact.${fact.kind}`);
       const told = flags.filter((flag) => flag.fact === fact.id);
-      return html`<tr><td>${this.time(fact.happened)}</td><td>${key ? t(key) : fact.kind}</td><td>${'station' in fact ? fact.station : ''} ${'reason' in fact ? fact.reason : ''}</td>
+      return html`<tr><td>${this.time(fact.happened)}</td><td>${key ? t(key) : fact.kind}</td><td>${'station' in fact ? fact.station : ''} ${'reason' in fact ? reasonText(fact.reason) : ''}</td>
         <td>${fact.who}</td><td>${told.map((flag) => html`${stateTag('flagged')} ${t(wordKey(`flag.${flag.code}`) ?? 'state.flagged')} ${flag.detail}<br />`)}</td></tr>`;
     })}</tbody></table></div>`;
   }

@@ -37,6 +37,11 @@ export function t(key: WordKey, params: Record<string, string | number> = {}): s
   return word[current].replaceAll(/\{(\w+)\}/g, (whole, name: string) => String(params[name] ?? whole));
 }
 
+/** The English words of `key`, in which the facts are written. */
+export function english(key: WordKey): string {
+  return words[key].en;
+}
+
 /** `key` when the catalogue has it, for codes that come over the wire; else null. */
 export function wordKey(key: string): WordKey | null {
   return key in words ? (key as WordKey) : null;

@@ -54,6 +54,8 @@ export const stationWords = {
   'reason.crew': { en: 'Crew short', es: 'Falta personal' },
   'reason.air': { en: 'Compressed air lost', es: 'Sin aire comprimido' },
   'reason.power': { en: 'Power lost', es: 'Sin electricidad' },
+  'reason.undone': { en: 'undone at the kiosk', es: 'deshecho en la pantalla de la estación' },
+  'reason.named': { en: 'named on the holds screen', es: 'identificada en la pantalla de retenciones' },
   'fact.arrive': { en: 'Arrive', es: 'Llega' },
   'fact.finish': { en: 'Finish', es: 'Termina' },
   'fact.leave': { en: 'Leave', es: 'Sale' },

@@ -88,12 +88,12 @@ describe('a day on the floor', () => {
     const page = await context.newPage();
     await page.goto(`${base}/late`);
     await page.getByRole('link', { name: 'CF1' }).waitFor();
-    expect(await page.locator('sh-late-screen tbody tr').count()).toBe(1);
+    expect(await page.locator('sh-late-screen tr.unit').count()).toBe(1);
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Download CSV' }).click()]);
     const text = await (await import('node:fs/promises')).readFile((await download.path())!, 'utf8');
     const [header = '', ...rows] = text.trim().split('\r\n');
     const cell = (row: string, column: string): string => row.split(',')[header.split(',').indexOf(column)] ?? '';
-    const shown = await page.locator('sh-late-screen tbody tr').evaluateAll((lines) => lines.map((line) => [...line.querySelectorAll<HTMLElement>('th, td')].map((cell) => cell.innerText.trim())));
+    const shown = await page.locator('sh-late-screen tr.unit').evaluateAll((lines) => lines.map((line) => [...line.querySelectorAll<HTMLElement>('th, td')].map((cell) => cell.innerText.trim())));
     expect(rows.map((row) => cell(row, 'serial'))).toEqual(shown.map(([unit = '']) => unit.split('\n')[0]));
     expect(rows.map((row) => [cell(row, 'dealer'), cell(row, 'promise'), cell(row, 'calendar_days_late')])).toEqual(shown.map((cells) => [cells[1], cells[2], cells.at(-1)]));
     await accessible(page);
