@@ -125,7 +125,7 @@ export class StationScreen extends LitElement {
       case 'hold': return holdPanel(this.keepsFrom, (kind) => (this.keepsFrom = kind), (reason) => void this.say('openHold', { unit, reason, keepsFrom: this.keepsFrom, fromStation: null, note: '' }));
       case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
       case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
-      case 'short': return shortPanel(station.line?.stations ?? [], (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
+      case 'short': return shortPanel(station.line?.stations ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
       case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
         this.told = time;
         this.show('none');

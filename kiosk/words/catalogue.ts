@@ -1,6 +1,7 @@
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
 import { errorWords } from './errors.ts';
+import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
 import { lateWords } from './late.ts';
@@ -10,7 +11,7 @@ import { unitWords } from './unit.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
 };
 
 export type WordKey = keyof typeof words;

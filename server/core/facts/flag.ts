@@ -21,6 +21,8 @@ export const FLAG_CODES = [
   'notReleased',        // shipped without release
   'gone',               // scanned after it was shipped or cancelled
   'registeredTwice',
+  'seenElsewhere',      // found on a walk at another place than where it was said to be
+  'notFound',           // not found on a walk where it was said to be
   'notReady',           // rolled while not every unit was finished
 ] as const;
 
