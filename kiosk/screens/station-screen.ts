@@ -84,7 +84,7 @@ export class StationScreen extends LitElement {
         ${next ? html`<button class="main" @click=${() => void this.scanned(next)}>${t('station.arrive')}<br />${next}</button>` : nothing}
         </section>`;
     }
-    const means = unit.state.place?.finished === null ? 'finish' : 'leave';
+    const means = scanMeans(station, unit.state.unit) === 'finish' ? 'finish' : 'leave';
     const next = nextStep(station, unit);
     return html`<section>
       ${station.here.length > 1 ? html`<div class="grid">${station.here.map((row) => html`<button aria-pressed=${row === unit} @click=${() => (this.chosen = row.state.unit)}>${row.state.unit}</button>`)}</div>` : nothing}

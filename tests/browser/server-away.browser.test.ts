@@ -16,7 +16,7 @@ let origin: string;
 
 beforeAll(async () => {
   database = await freshDatabase();
-  server = await startServer(database.url, await freePort());
+  server = await startServer(await freePort(), { DATABASE_URL: database.url }, ['--empty']);
   browser = await openBrowser();
   origin = `http://127.0.0.1:${server.port}`;
   const put = (method: string, path: string, body: unknown): Promise<Response> => fetch(`${origin}/api/plants/P${path}`, { method, headers: IDENTITY, body: JSON.stringify(body) });
@@ -61,7 +61,7 @@ describe('a server that goes away in the middle of the day', () => {
     await accessible(second);
     await board.getByText('The server does not answer. Trying again.').waitFor();
 
-    server = await startServer(database.url, server.port);
+    server = await startServer(server.port, { DATABASE_URL: database.url }, ['--empty']);
     for (const page of [first, second]) await page.getByText('not sent yet').waitFor({ state: 'detached', timeout: 60_000 });
     const stated = [...(await story('CF1')).facts, ...(await story('CF2')).facts].filter((fact) => fact.kind !== 'register').toSorted((a, b) => a.seq - b.seq);
     expect(stated.map((fact) => [fact.kind, 'unit' in fact && fact.unit, fact.counter])).toEqual([
