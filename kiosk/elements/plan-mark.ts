@@ -10,6 +10,8 @@ export interface PlanMark {
   unit: string | null;
   behind: boolean;
   words: string;
+  /** The same for a page too narrow for `words`. */
+  short: string;
 }
 
 /** The stretch of path that is behind the plan, hatched, to lie under the units. */
@@ -27,11 +29,14 @@ export function behindPlan(mark: PlanMark, layout: PathLayout, x: number, type: 
 export function planFlag(mark: PlanMark, row: PlacedRow, x: number, width: number, type: number): SVGTemplateResult {
   const top = row.y - LABEL * type * 0.95;
   const left = x > width / 2;
+  const room = (left ? x : width - x) - type * 1.5;
+  // Bold figures are up to 0.7 wide.
+  const words = mark.words.length * 0.7 * type <= room ? mark.words : mark.short;
   const colour = mark.behind ? 'yellow' : 'green';
   const flag = left ? -type * 1.1 : type * 1.1;
   return svg`<g class="plan" style="color: var(--${colour}-line)">
     <path d=${`M${x} ${row.track?.y ?? row.y + row.height}V${top}l${flag} ${type * 0.42}L${x} ${top + type * 0.85}`} fill="currentColor" stroke="currentColor" stroke-width=${Math.max(3, type * 0.16)}/>
-    <text x=${x + flag * 1.3} y=${top + type * 0.85} font-size=${type} font-weight="700" text-anchor=${left ? 'end' : 'start'}>${mark.words}</text></g>`;
+    <text x=${x + flag * 1.3} y=${top + type * 0.85} font-size=${type} font-weight="700" text-anchor=${left ? 'end' : 'start'}>${words}</text></g>`;
 }
 
 function rowOf(layout: PathLayout, code: string): number {

@@ -34,12 +34,13 @@ export function planMarkOf(view: Snapshot, line: Line, { behind }: Pace): PlanMa
   const [first, end] = [line.stations[0]?.code, line.stations.at(-1)?.code];
   if (first === undefined || end === undefined) return null;
   const words = behind > 0 ? t('path.planBehind', { n: behind }) : behind < 0 ? t('path.planAhead', { n: -behind }) : t('path.planMet');
-  if (behind <= 0) return { place: end, end, unit: null, behind: false, words };
+  const short = behind > 0 ? t('path.planShort', { n: behind }) : t('path.planMet');
+  if (behind <= 0) return { place: end, end, unit: null, behind: false, words, short };
   const order = new Map(line.stations.map((station, index) => [station.code, index]));
   const onLine = view.units.flatMap((row) => {
     const place = row.state.place;
     return place?.line === line.code ? [{ unit: row.state.unit, station: place.station, index: order.get(place.station) ?? 0, since: place.since }] : [];
   }).toSorted((a, b) => b.index - a.index || a.since - b.since);
   const last = onLine[behind - 1];
-  return { place: last?.station ?? first, end, unit: last?.unit ?? '', behind: true, words };
+  return { place: last?.station ?? first, end, unit: last?.unit ?? '', behind: true, words, short };
 }

@@ -21,6 +21,13 @@ export class HoldsScreen extends LitElement {
     h2 { margin: 0 0 6px; font-size: 1.2em; }
     ul { list-style: none; margin: 0 0 24px; padding: 0; }
     li { display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
+    li > button, .naming { margin-inline-start: auto; }
+    .naming { display: flex; flex-wrap: wrap; gap: 8px; align-items: end; }
+    .naming label { display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; }
+    button { min-height: 56px; font-weight: 700; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
+    input { min-height: 56px; width: 12em; max-width: 100%; }
+    @media (max-width: 600px) { li > button, .naming { margin-inline-start: 0; width: 100%; } }
+    @media (min-width: 1800px) { :host { font-size: 26px; } }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
@@ -43,7 +50,7 @@ export class HoldsScreen extends LitElement {
 
   private stop(view: Snapshot, stop: StopRow): TemplateResult {
     return html`<li>${stateTag('stopped')} <b>${stop.station}</b> <span>${reasonText(stop.reason)}</span>
-      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> <span>${stop.note}</span>
+      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> ${stop.note ? html`<span>${stop.note}</span>` : nothing}
       <button @click=${() => void this.store?.outbox.state('clearStop', { station: stop.station, stop: stop.id, note: '' })}>${t('station.clearStop')}</button></li>`;
   }
 
@@ -52,7 +59,7 @@ export class HoldsScreen extends LitElement {
     return html`<li>${stateTag('held')} ${this.unit(row)} <b>${row.state.place?.station}</b> <span>${reasonText(hold.reason)}</span>
       <span>${t('holds.keepsFrom', { what })}</span> ${this.age(view, row.state.place?.station ?? null, hold.opened)}
       ${row.state.promise === null ? nothing : html`<span>${t('holds.promise', { date: row.state.promise })}</span>`}
-      <span>${t('holds.by', { who: hold.who })}</span> <span>${hold.note}</span>
+      <span>${t('holds.by', { who: hold.who })}</span> ${hold.note ? html`<span>${hold.note}</span>` : nothing}
       <button @click=${() => void this.store?.outbox.state('clearHold', { unit: row.state.unit, hold: hold.id, note: '' })}>${t('station.clearHold')}</button></li>`;
   }
 

@@ -21,14 +21,14 @@ export class LateScreen extends LitElement {
     .filters { display: flex; flex-wrap: wrap; gap: 12px; align-items: end; margin-bottom: 12px; }
     .filters > * { min-height: 44px; }
     label { display: grid; gap: 4px; min-width: 0; }
-    select { max-width: 15em; width: 100%; }
+    select { width: 100%; }
     .table { overflow-x: auto; }
     table { border-collapse: collapse; width: 100%; }
     th, td { text-align: start; vertical-align: top; padding: 8px 14px 8px 0; border-bottom: 1px solid var(--rule); overflow-wrap: anywhere; }
-    thead th { vertical-align: bottom; }
+    thead th { vertical-align: bottom; overflow-wrap: normal; }
     .group th { font-size: 1.15em; padding-top: 20px; border-bottom: 2px solid var(--ink-soft); }
     .number { text-align: end; font-variant-numeric: tabular-nums; }
-    .date { white-space: nowrap; }
+    .whole { white-space: nowrap; }
     .soft, small { color: var(--ink-soft); font-weight: 400; }
     small { font-size: 0.9em; display: block; }
     @media (max-width: 800px) {

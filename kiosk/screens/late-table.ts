@@ -25,9 +25,9 @@ function groupName(group: LateGroup, key: string): string {
 function unitRow(plant: string, zone: string, unit: LateUnit): TemplateResult {
   const time = new Intl.DateTimeFormat(locale(), { timeZone: zone, weekday: 'short', month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' });
   return html`<tr class="unit">
-    <th scope="row"><a href=${unitPath(plant, unit.unit)}>${unit.unit}</a><small>${unit.model} ${unit.order}</small></th>
+    <th scope="row"><a href=${unitPath(plant, unit.unit)}>${unit.unit}</a><small><span class="whole">${unit.model}</span> <span class="whole">${unit.order}</span></small></th>
     <td data-head=${t('late.dealer')}>${unit.dealer}</td>
-    <td data-head=${t('late.promise')}><span class="date">${unit.promise}</span>${unit.promiseMovedBy ? html`<small>${t('late.first', { date: unit.firstPromise ?? '', who: unit.promiseMovedBy })}</small>` : nothing}</td>
+    <td data-head=${t('late.promise')}><span class="whole">${unit.promise}</span>${unit.promiseMovedBy ? html`<small>${t('late.first', { date: unit.firstPromise ?? '', who: unit.promiseMovedBy })}</small>` : nothing}</td>
     <td data-head=${t('late.where')}>${unit.place}${unit.holds.map((reason) => html`<div>${stateTag('held')} ${reasonText(reason)}</div>`)}
       ${unit.stops.map((reason) => html`<div>${stateTag('stopped')} ${reasonText(reason)}</div>`)}
       ${unit.openWork.map((what) => html`<div>${t('late.open', { what })}</div>`)}</td>

@@ -14,6 +14,7 @@ export const boardWords = {
   'path.rollLag': { en: 'Roll lag', es: 'Demora' },
   'path.planMet': { en: 'Plan', es: 'Plan' },
   'path.planAhead': { en: 'Plan, {n} ahead of it', es: 'Plan, {n} delante' },
+  'path.planShort': { en: 'Plan: {n} behind', es: 'Plan: faltan {n}' },
   'path.planBehind': { en: 'Plan: empty from here on, {n} still on it', es: 'Plan: vacía desde aquí, quedan {n}' },
   'board.noLines': { en: 'This plant has no line yet.', es: 'Esta planta aún no tiene línea.' },
 } as const;
