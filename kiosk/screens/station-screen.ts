@@ -17,6 +17,9 @@ import { reasonText, statedReason } from '../words/reasons.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
 
+/** More units than these are chosen from below what to do with the one chosen. */
+const FEW = 3;
+
 type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time';
 type Own<K extends FactKind> = Parameters<PlantStore['outbox']['state']>[1] & Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
 
@@ -86,8 +89,10 @@ export class StationScreen extends LitElement {
     }
     const means = scanMeans(station, unit.state.unit) === 'finish' ? 'finish' : 'leave';
     const next = nextStep(station, unit);
+    const others = station.here.length < 2 ? nothing
+      : html`<div class="grid">${station.here.map((row) => html`<button aria-pressed=${row === unit} @click=${() => (this.chosen = row.state.unit)}>${row.state.unit}</button>`)}</div>`;
     return html`<section>
-      ${station.here.length > 1 ? html`<div class="grid">${station.here.map((row) => html`<button aria-pressed=${row === unit} @click=${() => (this.chosen = row.state.unit)}>${row.state.unit}</button>`)}</div>` : nothing}
+      ${station.here.length > FEW ? nothing : others}
       ${unitCard(view, unit, this.clock.now, next, {
         clearHold: (hold) => void this.say('clearHold', { unit: unit.state.unit, hold, note: '' }),
         fitted: (short, item) => void this.say('fitShort', { unit: unit.state.unit, short, item }),
@@ -97,7 +102,7 @@ export class StationScreen extends LitElement {
         <button @click=${() => this.show('hold')}>${t('station.hold')}</button>
         <button @click=${() => this.show('short')}>${t('station.short')}</button>
         <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button></div>
-      </section>`;
+      ${station.here.length > FEW ? others : nothing}</section>`;
   }
 
   private mainButton(next: NextStep, { station }: StationView, unit: string): TemplateResult {
@@ -128,7 +133,7 @@ export class StationScreen extends LitElement {
       ${stop && mainClears ? nothing : stop ? html`<button @click=${() => void this.say('clearStop', { station: station.code, stop: stop.id, note: '' })}>${t('station.clearStop')}</button>`
         : html`<button @click=${() => this.show('stop')}>${t('station.stop')}</button>`}
       <button @click=${() => this.show('time')}>${t('station.itWasAt')}</button>
-      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: factWord(this.last) }) : t('station.undoNone')}</button></div>`;
+      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last) }) : t('station.undoNone')}</button></div>`;
   }
 
   private panelOf(view: Snapshot, station: StationView): TemplateResult {
@@ -186,7 +191,11 @@ export class StationScreen extends LitElement {
   }
 }
 
+function kindWord({ kind }: Fact): string {
+  const key = wordKey(`fact.${kind}`);
+  return key ? t(key) : kind;
+}
+
 function factWord(fact: Fact): string {
-  const key = wordKey(`fact.${fact.kind}`);
-  return [key ? t(key) : fact.kind, 'unit' in fact ? fact.unit : ''].join(' ').trim();
+  return [kindWord(fact), 'unit' in fact ? fact.unit : ''].join(' ').trim();
 }

@@ -51,7 +51,7 @@ export class UnitScreen extends LitElement {
 
   override render(): TemplateResult {
     const { story } = this;
-    if (!story) return html`<p role="status">${this.problem || t('app.loading')}</p>`;
+    if (!story || !this.store?.view) return html`<p role="status">${this.problem || t('app.loading')}</p>`;
     const { state: unit } = story;
     return html`<h1>${unit.unit}</h1>
       <div class="row">${unit.place ? html`<b>${unit.place.station} ${unit.place.slot}</b>` : nothing}
@@ -65,7 +65,7 @@ export class UnitScreen extends LitElement {
       ${this.schedule(story)}
       ${['shipped', 'cancelled'].includes(unit.stage) ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
-      ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
+      ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, this.store!.view!, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
       ${story.visits.length === 0 ? nothing : html`<h2 id="visits">${t('unit.visits')}</h2>${this.visits(story)}`}
       <h2>${t('unit.facts')}</h2>${this.facts(story)}`;
   }

@@ -11,6 +11,7 @@ export const unitWords = {
   'unit.firstPromise': { en: 'First promise', es: 'Primera promesa' },
   'unit.promise': { en: 'Promise', es: 'Promesa' },
   'unit.moved': { en: 'moved by {who}: {reason}', es: 'movida por {who}: {reason}' },
+  'unit.offLine': { en: 'Off line', es: 'Fuera' },
   'unit.axis': { en: 'Its way, on a time axis', es: 'Su recorrido en el tiempo' },
   'unit.noVisits': { en: 'It has not been at a station yet.', es: 'Todavía no ha estado en ninguna estación.' },
   'unit.visits': { en: 'Visits, in working minutes', es: 'Visitas, en minutos de trabajo' },

@@ -5,13 +5,13 @@ import type { Instant } from '../core/units.ts';
 import type { LateUnit, LateUnits } from './late-report.ts';
 
 const COLUMNS = [
-  'group', 'serial', 'model', 'dealer', 'order', 'stage', 'days_in_stage', 'place', 'holds', 'stops', 'open_work', 'first_promise', 'promise', 'promise_moved_by',
-  'ready', 'late', 'working_minutes_late', 'calendar_days_late',
+  'serial', 'model', 'dealer', 'order', 'stage', 'days_in_stage', 'place', 'holds', 'stops', 'open_work', 'first_promise', 'promise', 'promise_moved_by',
+  'ready', 'late', 'working_minutes_late', 'calendar_days_late', 'group',
 ];
 
 /** The report as CSV, a row a unit in the report's order; instants as local time of the plant's zone. A cell that a spreadsheet would take for a formula is kept from being one. */
 export function lateCsv(groups: readonly LateUnits[], zone: string): string {
-  const rows = groups.flatMap(({ key, units }) => units.map((unit) => [key, ...cells(unit, zone)]));
+  const rows = groups.flatMap(({ key, units }) => units.map((unit) => [...cells(unit, zone), key]));
   return stringify([COLUMNS, ...rows], { record_delimiter: 'windows', escape_formulas: true });
 }
 
