@@ -5,6 +5,7 @@ import { emptyUnit, evolve } from './evolve.ts';
 import type { Fact, Roll, UnitFact } from './fact.ts';
 import type { Flag } from './flag.ts';
 import type { UnitState } from './unit-state.ts';
+import { identifiedAs } from './identified-as.ts';
 import { effectiveFacts } from './voids.ts';
 
 export interface FoldedUnit {
@@ -15,9 +16,8 @@ export interface FoldedUnit {
 
 /** Facts that count (`effectiveFacts`) and concern a unit: its own, those of what was identified as it, and every roll. */
 export function factsOfUnit(unit: string, counting: readonly Fact[]): (UnitFact | Roll)[] {
-  const names = new Set([unit]);
-  for (const fact of counting) if (fact.kind === 'identify' && fact.unit === unit) names.add(fact.scanned);
-  return counting.filter((fact): fact is UnitFact | Roll => fact.kind === 'roll' || ('unit' in fact && names.has(fact.unit)));
+  const identified = identifiedAs(counting);
+  return counting.filter((fact): fact is UnitFact | Roll => fact.kind === 'roll' || ('unit' in fact && (identified.get(fact.unit) ?? fact.unit) === unit));
 }
 
 /**
