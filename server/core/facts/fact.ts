@@ -61,7 +61,7 @@ export interface ClearStop extends FactBase { kind: 'clearStop'; station: string
 export interface OpenUntil extends FactBase { kind: 'openUntil'; line: string | null; station: string | null; until: Instant }
 /** Exactly one of `line` and `station` is given. Work ends at `happened` until the next shift starts. */
 export interface GoneHome extends FactBase { kind: 'goneHome'; line: string | null; station: string | null }
-/** Heads at the station when the shift started. */
+/** Heads at the station when the shift started: a real number, for a person shared by two stations is half a head at each. */
 export interface Heads extends FactBase { kind: 'heads'; station: string; heads: number }
 
 // Facts from the office: units and schedule.
