@@ -19,7 +19,7 @@ export class PlantMemory {
   setupVersion = 0;
   setups: SetupVersion[] = [];
   units = new Map<string, FoldedUnit>();
-  places: FoldedPlaces = { stops: [], floorTime: [], heads: new Map(), flags: [] };
+  places: FoldedPlaces = { stops: [], floorTime: [], crew: [], notes: [], actions: [], flags: [] };
   private readonly byId = new Map<string, Recorded>();
   private readonly byUnit = new Map<string, Recorded[]>();
   private readonly ofPlaces: Recorded[] = [];

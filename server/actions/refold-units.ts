@@ -54,6 +54,6 @@ export async function refoldUnits(tx: Tx, plant: string, units: readonly string[
 
 export async function saveRefolded(tx: Tx, plant: string, { whereabouts, stays, flags }: RefoldedUnits): Promise<void> {
   await saveWhereabouts(tx, plant, whereabouts);
-  await saveStays(tx, plant, [...stays].sort((a, b) => Number(a.left === null) - Number(b.left === null)));
+  await saveStays(tx, plant, stays);
   await insertFlags(tx, plant, flags);
 }

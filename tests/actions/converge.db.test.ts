@@ -33,7 +33,7 @@ function floorFacts(draws: readonly { kind: number; unit: number; station: numbe
       stated(draw.m, 'pullOff', { unit, reason: 'R', to: null }), stated(draw.m, 'putBack', { unit, station }),
       stated(draw.m, 'identify', { ...IDENTIFIED[draw.answers % 3]!, reason: 'R' }), stated(draw.m, 'goneHome', { line: 'MAIN', station: null }),
       stated(draw.m, 'ship', { unit, carrier: '' }), stated(draw.m, 'comeBack', { unit, reason: 'R' }),
-      stated(draw.m, 'leaveShort', { unit, station, items: [{ what: 'W', owner: 'O', fitAt: null }] }),
+      stated(draw.m, 'leaveShort', { unit, station, items: [{ what: 'W', owner: 'O', fitAt: null, expected: null }] }),
       short ? stated(draw.m, 'fitShort', { unit, short, item: 0 }) : null, stated(draw.m, 'heads', { station, heads: 2 }),
       stated(draw.m, 'arrive', { unit, station: STATIONS[draw.answers % 5]! }),
       stated(draw.m, 'cancel', { unit, reason: 'R' }), stated(draw.m, 'release', { unit }), stated(draw.m, 'pullOff', { unit, reason: 'R', to: 'YARD' }),

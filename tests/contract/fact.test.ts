@@ -55,7 +55,7 @@ describe('the wire shape of a fact', () => {
 describe('what the demo plant states', () => {
   it('crosses the wire and comes back the same', () => {
     const now = Date.parse('2026-11-25T15:00:00Z');
-    const facts = simulateDemo(demoPlant(now), now - 5 * 86_400_000, now, 7, 1).factsUntil(now);
+    const facts = simulateDemo({ plant: demoPlant(now), now, seed: 7, speed: 1 }, 5).factsUntil(now);
     expect(facts.length).toBeGreaterThan(500);
     for (const fact of facts) expect(parseFact(toWire(fact)).fact).toEqual(fact);
   });

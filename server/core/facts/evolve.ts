@@ -6,6 +6,7 @@ import type { Flag } from './flag.ts';
 import { evolveOffice, isOfficeFact } from './evolve-office.ts';
 import { evolveTrouble, isTroubleFact } from './evolve-trouble.ts';
 import { arriveAt, type Change, closePlace, flagOf, heldFrom, noChange, stageAt } from './movement.ts';
+import { missing, seen } from './evolve-walk.ts';
 import type { UnitState } from './unit-state.ts';
 
 export { emptyUnit } from './movement.ts';
@@ -47,8 +48,8 @@ function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change 
     case 'leave': return leave(state, fact, 'scanned');
     case 'leaveShort': {
       const left = leave(state, fact, 'short');
-      const opened = fact.items.map(({ what, owner, fitAt }, item) =>
-        ({ short: fact.id, item, what, owner, fitAt, station: fact.station, opened: fact.happened }));
+      const opened = fact.items.map(({ what, owner, fitAt, expected }, item) =>
+        ({ short: fact.id, item, what, owner, fitAt, expected, station: fact.station, opened: fact.happened }));
       return { ...left, state: { ...left.state, shorts: [...left.state.shorts, ...opened] } };
     }
     case 'pullOff': {
@@ -57,6 +58,8 @@ function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change 
       return { state: { ...state, place, stage: 'offLine', stageSince: fact.happened, offLineReason: fact.reason }, flags: heldFrom(state, fact, 'leaving', null), closed };
     }
     case 'park': return park(state, fact, plant);
+    case 'seen': return seen(state, fact, plant);
+    case 'missing': return missing(state, fact);
     case 'roll': return plant ? roll(state, fact, plant) : noChange(state);
   }
 }
@@ -66,7 +69,7 @@ function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change 
  * taken by either: it only says where the unit was seen. A `comeBack` dated before the scan, or a void of the cancellation, lets it count.
  */
 function seenGone(state: UnitState, fact: MovingFact): Change {
-  const station = fact.kind === 'park' ? fact.place : fact.kind === 'pullOff' ? fact.to : 'station' in fact ? fact.station : null;
+  const station = fact.kind === 'park' ? fact.place : fact.kind === 'pullOff' ? fact.to : 'station' in fact && fact.kind !== 'missing' ? fact.station : null;
   return noChange(station === null ? state : { ...state, seenGone: { station, at: fact.happened } });
 }
 

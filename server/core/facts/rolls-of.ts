@@ -27,14 +27,14 @@ export function rollsByLine(counting: readonly Fact[], setups: readonly SetupVer
 }
 
 /**
- * Every roll that can move a unit with these facts of its own: after each arrival at a station of a line as many rolls of that
+ * Every roll that can move a unit with these facts of its own: after each coming to a station of a line as many rolls of that
  * line as it has stations. Others find the unit elsewhere.
  */
 export function rollsOf(own: readonly UnitFact[], lines: ReadonlyMap<string, LineRolls>, setups: readonly SetupVersion[]): Roll[] {
   if (lines.size === 0) return [];
   const rolls = new Set<Roll>();
   for (const fact of own) {
-    if (fact.kind !== 'arrive' && fact.kind !== 'putBack') continue;
+    if (fact.kind !== 'arrive' && fact.kind !== 'putBack' && fact.kind !== 'seen') continue;
     const plant = setupAt(setups, fact.happened)?.plant;
     const line = plant && lines.get(findStation(plant, fact.station)?.line?.code ?? '');
     if (!line) continue;

@@ -24,12 +24,17 @@ export function scansOutsideWorkingTime(
   unit: string, counting: readonly Fact[], setups: readonly SetupVersion[], timeOf: (line: string, station: string) => WorkingTime,
 ): Flag[] {
   return counting.flatMap((fact): Flag[] => {
-    if (!('unit' in fact && 'station' in fact)) return [];
+    if (!isScan(fact)) return [];
     const plant = setupAt(setups, fact.happened)?.plant;
     const line = plant && findStation(plant, fact.station)?.line;
     if (!line || isManned(timeOf(line.code, fact.station), fact.happened)) return [];
     return [{ fact: fact.id, code: 'outsideWorkingTime', unit, station: fact.station, detail: '' }];
   });
+}
+
+/** What states that work goes on; a walk may well go round when nobody works. */
+function isScan(fact: Fact): fact is Extract<Fact, { kind: 'arrive' | 'finish' | 'leave' | 'leaveShort' | 'putBack' }> {
+  return ['arrive', 'finish', 'leave', 'leaveShort', 'putBack'].includes(fact.kind);
 }
 
 /** Working, or in a break after which the shift goes on. */

@@ -25,10 +25,13 @@ describe('what the facts say of stations and lines', () => {
     expect(codes(stop(1), heads(2, 2), at(3, 'goneHome', { line: 'MAIN', station: null }), at(3, 'goneHome', { line: null, station: 'B' }))).toEqual([]);
   });
 
-  it('keeps the heads stated last, fractions as they were stated', () => {
-    expect(fold(heads(0, 2), heads(480, 1.5), heads(0, 0.5, 'B')).heads).toEqual(new Map([['A', { heads: 1.5, since: minute(480) }], ['B', { heads: 0.5, since: minute(0) }]]));
+  it('keeps heads stated and lent in order, fractions as they were stated', () => {
+    const loan = at(60, 'loan', { station: 'A', from: 'B', heads: 0.5, until: minute(120) });
+    const told = (...facts: Fact[]) => fold(...facts).crew.map(({ kind, station, heads: count, happened }) => [kind, station, count, happened]);
+    expect(told(heads(480, 1.5), loan, heads(0, 2))).toEqual([['heads', 'A', 2, minute(0)], ['loan', 'A', 0.5, minute(60)], ['heads', 'A', 1.5, minute(480)]]);
+    expect(fold(loan).crew).toMatchObject([{ from: 'B', until: minute(120) }]);
     const wrong = heads(480, 9);
-    expect(fold(heads(0, 2), wrong, at(500, 'void', { fact: wrong.id, reason: 'typed 9 for 2' })).heads.get('A')).toEqual({ heads: 2, since: minute(0) });
+    expect(told(heads(0, 2), wrong, at(500, 'void', { fact: wrong.id, reason: 'typed 9 for 2' }))).toEqual([['heads', 'A', 2, minute(0)]]);
   });
 
   it('lists what was said of working time, for a line or a station', () => {

@@ -121,14 +121,14 @@ describe('a unit that is gone and is scanned', () => {
   });
 
   it('stays cancelled in the same way, whatever is scanned', () => {
-    const scans = [arrive(20, 'B'), putBack(20, 'B'), park(20, 'BAY'), pullOff(20, 'BAY'), pullOff(20), at(20, 'finish', { unit: U, station: 'A' }), at(20, 'leave', { unit: U, station: 'A' })];
+    const scans = [arrive(20, 'B'), putBack(20, 'B'), park(20, 'BAY'), pullOff(20, 'BAY'), at(20, 'seen', { unit: U, station: 'B', slot: '' }), pullOff(20), at(20, 'missing', { unit: U, station: 'A' }), at(20, 'finish', { unit: U, station: 'A' }), at(20, 'leave', { unit: U, station: 'A' })];
     expect(scans.map((scan) => {
       const { state, flags, history } = fold(arrive(0, 'A'), cancel(10), scan);
       expect(flags.map(({ code }) => code)).toEqual(['gone']);
       expect(state).toMatchObject({ stage: 'cancelled', stageSince: minute(10), place: null });
       expect(history).toMatchObject({ stays: [{ station: 'A', left: minute(10) }], offLine: [], gone: minute(10) });
       return state.seenGone?.station ?? null;
-    })).toEqual(['B', 'B', 'BAY', 'BAY', null, 'A', 'A']);
+    })).toEqual(['B', 'B', 'BAY', 'BAY', 'B', null, null, 'A', 'A']);
   });
 
   it('counts from its return on: said afterwards for an instant before the scan, it lets the scan count', () => {

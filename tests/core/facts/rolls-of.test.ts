@@ -37,11 +37,11 @@ describe('the rolls that a unit is folded with', () => {
 describe('foldUnits', () => {
   const fewer = plant(rolling('T', ['T3', 'T1']), rolling('R', ['R2', 'R1', 'T2']));
   const none = plant(rolling('R', ['R1', 'R2']));
-  const anyFact: fc.Arbitrary<Fact> = fc.tuple(fc.nat(60), fc.constantFrom('U1', 'U2', 'U3'), fc.constantFrom('T1', 'T2', 'T3', 'R1', 'R2', 'YARD'), fc.nat(11)).map(([m, unit, station, which]) => {
+  const anyFact: fc.Arbitrary<Fact> = fc.tuple(fc.nat(60), fc.constantFrom('U1', 'U2', 'U3'), fc.constantFrom('T1', 'T2', 'T3', 'R1', 'R2', 'YARD'), fc.nat(14)).map(([m, unit, station, which]) => {
     const facts: (() => Fact)[] = [
       () => at(m, 'arrive', { unit, station }), () => at(m, 'finish', { unit, station }), () => at(m, 'putBack', { unit, station }), () => registered(unit),
       () => at(m, 'pullOff', { unit, reason: 'Leak', to: null }), () => at(m, 'identify', { unit: 'U1', scanned: 'U2', reason: 'misread' }),
-      () => at(m, 'roll', { line: 'R' }), () => at(m, 'leave', { unit, station }),
+      () => at(m, 'roll', { line: 'R' }), () => at(m, 'leave', { unit, station }), () => at(m, 'seen', { unit, station, slot: '' }), () => at(m, 'missing', { unit, station }),
     ];
     return (facts[which] ?? (() => at(m, 'roll', { line: 'T' })))();
   });

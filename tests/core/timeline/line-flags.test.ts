@@ -95,8 +95,9 @@ describe('a scan outside working time', () => {
     expect(told(late, at(clock(14, 25), 'openUntil', { line: null, station: 'B', until: minute(clock(16)) }))).toHaveLength(1);
   });
 
-  it('is one at a station of a line only: not in the yard, not of the office', () => {
+  it('is one at a station of a line only: not in the yard, not of the office, not on a walk', () => {
     expect(told(arrive(clock(3), 'U1', 'YARD'), arrive(clock(3), 'U1', 'NOWHERE'), at(clock(3), 'release', { unit: 'U1' }), at(clock(3), 'heads', { station: 'A', heads: 2 }))).toEqual([]);
+    expect(told(at(clock(3), 'seen', { unit: 'U1', station: 'A', slot: '' }), at(clock(3), 'missing', { unit: 'U1', station: 'A' }))).toEqual([]);
   });
 
   it('leaves the flags of the unit itself alone: they are a function of its own facts and the set-up', () => {
