@@ -36,6 +36,7 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('clearStop'), ...base, station: name, stop: uuidV7, note }),
   z.object({ kind: z.literal('openUntil'), ...base, ...eitherPlace, until: instant }),
   z.object({ kind: z.literal('goneHome'), ...base, ...eitherPlace }),
+  // A person who works at two stations is half a head at each, so fractions are heads too.
   z.object({ kind: z.literal('heads'), ...base, station: name, heads: z.number().min(0).max(1_000) }),
   z.object({ kind: z.literal('loan'), ...base, station: name, from: name.nullable().default(null), heads: z.number().min(0).max(1_000), until: instant.nullable().default(null) }),
   z.object({ kind: z.literal('note'), ...base, line: name, text: reason }),

@@ -30,6 +30,12 @@ describe('the wire shape of a fact', () => {
     expect(parseFact(wire)).toMatchObject({ fact: null, problem: { error: { code: 'malformedFact', where } } });
   });
 
+  it('takes heads in fractions, for whoever is shared by two stations, and none below zero', () => {
+    const heads = (count: unknown) => parseFact({ ...good, kind: 'heads', heads: count });
+    for (const count of [0, 0.5, 1.5, 1 / 3, 2, 1_000]) expect(heads(count).fact).toMatchObject({ kind: 'heads', heads: count });
+    for (const count of [-0.5, 1_000.5, Number.NaN, Number.POSITIVE_INFINITY, '2', null]) expect(heads(count).problem?.error.where).toBe('heads');
+  });
+
   it('refuses what a database could not keep, and gives ids in lower case', () => {
     expect(parseFact({ ...good, unit: 'CF\u00001' }).problem?.error.where).toBe('unit');
     expect(parseFact({ ...good, unit: 'CF\ud800' }).problem?.error.where).toBe('unit');

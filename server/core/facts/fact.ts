@@ -67,7 +67,7 @@ export interface ClearStop extends FactBase { kind: 'clearStop'; station: string
 export interface OpenUntil extends FactBase { kind: 'openUntil'; line: string | null; station: string | null; until: Instant }
 /** Exactly one of `line` and `station` is given. Work ends at `happened` until the next shift starts. */
 export interface GoneHome extends FactBase { kind: 'goneHome'; line: string | null; station: string | null }
-/** Heads at the station when the shift started. */
+/** Heads at the station when the shift started: a real number, for a person shared by two stations is half a head at each. */
 export interface Heads extends FactBase { kind: 'heads'; station: string; heads: number }
 /** Heads lent to `station` for the rest of the shift or until `until`; `from` is the station that lends them, or null for any other place. */
 export interface Loan extends FactBase { kind: 'loan'; station: string; from: string | null; heads: number; until: Instant | null }

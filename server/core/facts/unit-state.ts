@@ -71,4 +71,6 @@ export interface UnitState {
   released: Instant | null;
   shipped: Instant | null;
   cancelled: Instant | null;
+  /** Where it was scanned last after it was shipped or cancelled. Such a scan moves nothing; null when there was none. */
+  seenGone: { station: string; at: Instant } | null;
 }

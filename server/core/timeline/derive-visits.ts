@@ -1,7 +1,7 @@
 import { type WorkingTime, workingTimeOf } from '../calendar/working-time.ts';
 import { invariant } from '../invariant.ts';
 import { type Instant, MS_PER_MINUTE } from '../units.ts';
-import { type Derivation, keepsHere, stepOf } from './derivation.ts';
+import { byStation, type Derivation, keepsHere, stepOf } from './derivation.ts';
 import { freeStretches } from './free-place.ts';
 import type { LineHistory } from './line-history.ts';
 import { leaveOf, type LineStay, occupancyOf } from './occupancy.ts';
@@ -18,10 +18,10 @@ export function deriveVisits(history: LineHistory, at: Instant): Visit[] {
     times.set(station, time);
     return time;
   };
-  const derivation: Derivation = { history, at, occupancy: occupancyOf(history, at), timeOf, readyAt: new Map() };
+  const derivation: Derivation = { history, at, occupancy: occupancyOf(history, at), stopsOf: byStation(history.stops), timeOf, readyAt: new Map() };
   const visits: Visit[] = [];
   for (const { stays } of derivation.occupancy.byStation.values()) for (const stay of stays) visits.push(visitOf(derivation, stay));
-  visits.push(...missedStations(history, at));
+  visits.push(...missedStations(history, at, timeOf));
   return visits.sort((a, b) => (a.arrived ?? 0) - (b.arrived ?? 0) || (a.unit < b.unit ? -1 : 1));
 }
 
@@ -51,12 +51,12 @@ function visitOf(derivation: Derivation, stay: LineStay): Visit {
   };
 }
 
-function frameOf({ history, at }: Derivation, stay: LineStay, next: string | null): VisitFrame {
+function frameOf({ stopsOf, at }: Derivation, stay: LineStay, next: string | null): VisitFrame {
   const until = Math.min(leaveOf(stay), at);
   const known = stay.of.holds.filter((hold) => hold.opened <= until && (hold.cleared === null || hold.cleared > stay.arrived) && hold.opened <= at);
   const cause = (kind: Cause['kind']) => ({ id, opened, cleared }: { id: string; opened: Instant; cleared: Instant | null }): Cause =>
     ({ id, kind, opened, cleared: cleared !== null && cleared <= at ? cleared : null });
-  const stops = history.stops.filter((stop) => stop.station === stay.station && stop.opened <= until && (stop.cleared === null || stop.cleared > stay.arrived));
+  const stops = (stopsOf.get(stay.station) ?? []).filter((stop) => stop.opened <= until && (stop.cleared === null || stop.cleared > stay.arrived));
   return {
     arrived: stay.arrived, finished: stay.finished, until,
     workHolds: known.filter((hold) => hold.keepsFrom === 'work').map(cause('hold')),
