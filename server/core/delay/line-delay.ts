@@ -1,0 +1,155 @@
+import { workingTimeOf } from '../calendar/working-time.ts';
+import { derivationAt } from '../timeline/derive-visits.ts';
+import type { LineHistory } from '../timeline/line-history.ts';
+import { type Instant, type Minutes, MS_PER_MINUTE } from '../units.ts';
+import { realOrder } from './coming-order.ts';
+import { type Deviation, type DeviationKind, inOrderOfBeginning } from './deviation.ts';
+import { movementDeviations } from './movement-deviations.ts';
+import type { Gap, Plan } from './plan.ts';
+import { type PlanGraph, planGraph } from './plan-graph.ts';
+import { type Rolls, rollsOf } from './plan-rolls.ts';
+import { planOf } from './plan-units.ts';
+import { plannedValues, type PlanValues } from './plan-values.ts';
+import { emptyTimes, recur, type Recursion } from './recursion.ts';
+import { visitDeviations } from './visit-deviations.ts';
+
+/** One thing that deviated from the plan. Minutes are working minutes of the line; negative ones were recovered. */
+export interface DelayCause {
+  kind: DeviationKind;
+  /** The hold or the stop; null for other kinds. */
+  cause: string | null;
+  /** Null for a roll of a whole line, and for a stop that touched more than one unit or none. */
+  unit: string | null;
+  station: string | null;
+  began: Instant;
+  /** What it took where it happened, in the period. */
+  localMinutes: Minutes;
+  /** What it cost the line. */
+  lineMinutes: Minutes;
+}
+
+export interface LineDelay {
+  line: string;
+  from: Instant;
+  to: Instant;
+  /** The last unit released before `to` that is not off the line: the one by whose exit the delay is told. Null when there is none. */
+  lastUnit: string | null;
+  totalMinutes: Minutes;
+  /** Of the total, what the last unit that left in the period was late. */
+  lostMinutes: Minutes;
+  inPipeMinutes: Minutes;
+  /** By how much the units of the period leave later than planned, added up. */
+  unitMinutesLate: Minutes;
+  /** In the order of beginning. */
+  causes: DelayCause[];
+  /** Exit of every unit of the period as planned at `from` and as known at `to`, in working minutes after `from`. */
+  exits: { unit: string; planned: Minutes; built: Minutes }[];
+}
+
+/** Line delay of [from, to) and whose it is (definitions §5), as known at `to`. */
+export function lineDelay(history: LineHistory, from: Instant, to: Instant): LineDelay {
+  const time = workingTimeOf(history.setups, { line: history.line, station: null }, history.floorTime.filter((said) => said.happened <= to));
+  const plan = planOf(derivationAt(history, to), { from, to, time });
+  if (!plan) return { line: history.line, from, to, lastUnit: null, totalMinutes: 0, lostMinutes: 0, inPipeMinutes: 0, unitMinutesLate: 0, causes: [], exits: [] };
+  const { recursion, deviations, putIn } = preparedDelay(plan, history);
+  const exitOf = plan.units.map((unit) => unit.steps.at(-1)!);
+  const exits = (): number[] => exitOf.map((step) => recursion.times.arrive[step]!);
+  const planned = exits();
+  const last = lastUnit(plan);
+  const lastExit = last === null ? -1 : exitOf[last]!;
+  const causes = deviations.map((deviation) => {
+    const before = lastExit < 0 ? 0 : recursion.times.arrive[lastExit]!;
+    putIn(deviation);
+    const after = lastExit < 0 ? 0 : recursion.times.arrive[lastExit]!;
+    return causeOf(deviation, after - before);
+  });
+  const built = exits();
+  const total = last === null ? 0 : built[last]! - planned[last]!;
+  const lost = lostSoFar(plan, planned, built);
+  const late = planned.reduce((sum, exit, i) => (plan.units[i]!.stays.length > 0 ? sum + Math.max(0, built[i]! - exit) : sum), 0);
+  return {
+    line: history.line, from, to, lastUnit: last === null ? null : plan.units[last]!.of.unit,
+    totalMinutes: total / MS_PER_MINUTE, lostMinutes: lost / MS_PER_MINUTE, inPipeMinutes: (total - lost) / MS_PER_MINUTE, unitMinutesLate: late / MS_PER_MINUTE, causes,
+    exits: plan.units.map(({ of }, i) => ({ unit: of.unit, planned: planned[i]! / MS_PER_MINUTE, built: built[i]! / MS_PER_MINUTE })),
+  };
+}
+
+function causeOf({ kind, id, unit, station, began, local }: Deviation, line: number): DelayCause {
+  return { kind, cause: id, unit, station, began, localMinutes: local / MS_PER_MINUTE, lineMinutes: line / MS_PER_MINUTE };
+}
+
+/** The recursion at the plan, what deviates from it in order, and how to put one in. */
+function preparedDelay(plan: Plan, history: LineHistory): { recursion: Recursion; deviations: Deviation[]; putIn: (deviation: Deviation) => void } {
+  const rolls = rollsOf(plan);
+  const real = realOrder(plan);
+  const built = builtRecursion(plan, rolls, real, visitDeviations(plan, history));
+  const deviations = inOrderOfBeginning(built);
+  const values = plannedValues(plan, rolls.count);
+  const without = deviations.flatMap(({ gap }) => gap ?? []);
+  const recursion = recursionOver(plan, values, planGraph(plan, values, rolls, real, without));
+  recur(recursion, 0);
+  const putIn = (deviation: Deviation): void => {
+    const { changes, added, dropped, gap } = deviation;
+    for (const step of added) values.active[step] = 1;
+    for (const step of dropped) values.active[step] = 0;
+    if (gap) without.splice(without.indexOf(gap), 1);
+    const from = change(recursion, changes);
+    if (!gap && added.length === 0 && dropped.length === 0) return recur(recursion, from);
+    recursion.graph = planGraph(plan, values, rolls, real, without);
+    recur(recursion, 0);
+  };
+  return { recursion, deviations, putIn };
+}
+
+/** Everything put in: the deviations of visits as told, those of movements as they are found on the way. */
+function builtRecursion(plan: Plan, rolls: Rolls, real: readonly number[][], visits: Deviation[]): Deviation[] {
+  const values = plannedValues(plan, rolls.count);
+  plan.steps.forEach(({ built }, i) => { values.active[i] = built ? 1 : 0; });
+  const recursion = recursionOver(plan, values, planGraph(plan, values, rolls, real, []));
+  for (const { changes } of visits) change(recursion, changes);
+  return [...visits, ...movementDeviations(plan, recursion, rolls)];
+}
+
+function recursionOver(plan: Plan, values: PlanValues, graph: PlanGraph): Recursion {
+  const floor = new Float64Array(plan.steps.length);
+  for (const { steps, exitBefore } of plan.units) if (exitBefore !== null) floor[steps.at(-1)!] = exitBefore;
+  return { graph, values, times: emptyTimes(graph.prev.length), steps: plan.steps.length, pace: plan.pace, floor };
+}
+
+/** Changes the values, and tells from which place of the order on this matters. */
+function change({ graph, values, steps }: Recursion, changes: Deviation['changes']): number {
+  let from = graph.order.length;
+  for (const { what, index, how, value } of changes) {
+    const own = values[what];
+    own[index] = how === 'to' ? value : how === 'by' ? own[index]! + value : Math.max(own[index]!, value);
+    if (what === 'release' || what === 'rollRelease' || what === 'follows') from = 0;
+    else {
+      const at = graph.at[what === 'rollLag' ? steps + index : index]!;
+      if (at >= 0) from = Math.min(from, at);
+    }
+  }
+  return from;
+}
+
+/** The last unit released before the end that is not off the line. */
+function lastUnit({ units, pastRelease, period: { to } }: Plan): number | null {
+  let last: number | null = null;
+  units.forEach(({ stays, offLine, withdrawn }, i) => {
+    const released = stays[0]?.arrived ?? Number.POSITIVE_INFINITY;
+    if (released >= to || released < pastRelease || offLine || withdrawn) return;
+    const best = last === null ? null : units[last]!.stays[0]!;
+    if (!best || released > best.arrived || (released === best.arrived && stays[0]!.arrivedBy > best.arrivedBy)) last = i;
+  });
+  return last;
+}
+
+/** Real exit less planned exit of the last unit that left in the period. */
+function lostSoFar({ units, steps, period: { from, to } }: Plan, planned: readonly number[], built: readonly number[]): number {
+  let last = -1;
+  let left = Number.NEGATIVE_INFINITY;
+  units.forEach((unit, i) => {
+    const { came } = steps[unit.steps.at(-1)!]!;
+    if (came >= from && came <= to && !unit.withdrawn && came >= left) [last, left] = [i, came];
+  });
+  return last < 0 ? 0 : built[last]! - planned[last]!;
+}
