@@ -76,8 +76,9 @@ function standing(run: Run, station: number): number {
   return run.bodies.filter((body) => body.here && body.station === station).length;
 }
 
-function kept(run: Run, unit: number): boolean {
-  return run.sim.holds.some((hold) => hold.unit === unit && openAt(run.now)(hold) && (hold.keeps === 'work' || hold.keeps === 'leaving'));
+/** A hold that opens in the minute of a move comes after it. */
+function kept({ sim, now }: Run, unit: number): boolean {
+  return sim.holds.some((hold) => hold.unit === unit && hold.from < now && now < hold.to && (hold.keeps === 'work' || hold.keeps === 'leaving'));
 }
 
 function pull(run: Run): void {
