@@ -1,4 +1,3 @@
-import { workingTimeOf } from '../calendar/working-time.ts';
 import { derivationAt } from '../timeline/derive-visits.ts';
 import type { LineHistory } from '../timeline/line-history.ts';
 import { type Instant, type Minutes, MS_PER_MINUTE } from '../units.ts';
@@ -10,7 +9,7 @@ import { type PlanGraph, planGraph } from './plan-graph.ts';
 import { type Rolls, rollsOf } from './plan-rolls.ts';
 import { planOf } from './plan-units.ts';
 import { plannedValues, type PlanValues } from './plan-values.ts';
-import { emptyTimes, recur, type Recursion } from './recursion.ts';
+import { emptyTimes, recurAll, recurFrom, type Recursion } from './recursion.ts';
 import { visitDeviations } from './visit-deviations.ts';
 
 /** One thing that deviated from the plan. Minutes are working minutes of the line; negative ones were recovered. */
@@ -48,8 +47,8 @@ export interface LineDelay {
 
 /** Line delay of [from, to) and whose it is (definitions §5), as known at `to`. */
 export function lineDelay(history: LineHistory, from: Instant, to: Instant): LineDelay {
-  const time = workingTimeOf(history.setups, { line: history.line, station: null }, history.floorTime.filter((said) => said.happened <= to));
-  const plan = planOf(derivationAt(history, to), { from, to, time });
+  const derivation = derivationAt(history, to);
+  const plan = planOf(derivation, { from, to, time: derivation.lineTime });
   if (!plan) return { line: history.line, from, to, lastUnit: null, totalMinutes: 0, lostMinutes: 0, inPipeMinutes: 0, unitMinutesLate: 0, causes: [], exits: [] };
   const { recursion, deviations, putIn } = preparedDelay(plan, history);
   const exitOf = plan.units.map((unit) => unit.steps.at(-1)!);
@@ -87,16 +86,17 @@ function preparedDelay(plan: Plan, history: LineHistory): { recursion: Recursion
   const values = plannedValues(plan, rolls.count);
   const without = deviations.flatMap(({ gap }) => gap ?? []);
   const recursion = recursionOver(plan, values, planGraph(plan, values, rolls, real, without));
-  recur(recursion, 0);
+  recurAll(recursion);
   const putIn = (deviation: Deviation): void => {
     const { changes, added, dropped, gap } = deviation;
     for (const step of added) values.active[step] = 1;
     for (const step of dropped) values.active[step] = 0;
     if (gap) without.splice(without.indexOf(gap), 1);
-    const from = change(recursion, changes);
-    if (!gap && added.length === 0 && dropped.length === 0) return recur(recursion, from);
-    recursion.graph = planGraph(plan, values, rolls, real, without);
-    recur(recursion, 0);
+    const changed = change(recursion, changes);
+    const sameGraph = !gap && added.length === 0 && dropped.length === 0;
+    if (changed && sameGraph) return recurFrom(recursion, changed);
+    if (!sameGraph) recursion.graph = planGraph(plan, values, rolls, real, without);
+    recurAll(recursion);
   };
   return { recursion, deviations, putIn };
 }
@@ -116,19 +116,18 @@ function recursionOver(plan: Plan, values: PlanValues, graph: PlanGraph): Recurs
   return { graph, values, times: emptyTimes(graph.prev.length), steps: plan.steps.length, pace: plan.pace, floor };
 }
 
-/** Changes the values, and tells from which place of the order on this matters. */
-function change({ graph, values, steps }: Recursion, changes: Deviation['changes']): number {
-  let from = graph.order.length;
+/** Changes the values, and tells at which places of the order; null where a release changed, of which others may follow. */
+function change({ graph, values, steps }: Recursion, changes: Deviation['changes']): number[] | null {
+  const changed: number[] = [];
+  let released = false;
   for (const { what, index, how, value } of changes) {
     const own = values[what];
     own[index] = how === 'to' ? value : how === 'by' ? own[index]! + value : Math.max(own[index]!, value);
-    if (what === 'release' || what === 'rollRelease' || what === 'follows') from = 0;
-    else {
-      const at = graph.at[what === 'rollLag' ? steps + index : index]!;
-      if (at >= 0) from = Math.min(from, at);
-    }
+    released ||= what === 'release' || what === 'rollRelease' || what === 'follows';
+    const at = released ? -1 : graph.at[what === 'rollLag' ? steps + index : index]!;
+    if (at >= 0) changed.push(at);
   }
-  return from;
+  return released ? null : changed;
 }
 
 /** The last unit released before the end that is not off the line. */

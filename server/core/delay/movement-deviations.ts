@@ -36,7 +36,13 @@ function rollDeviation(plan: Plan, recursion: Recursion, rolls: Rolls, p: number
   comeAt(recursion, node, at);
   if (lag === 0) return [];
   values.rollLag[number] = lag;
-  return [aDeviation({ kind: 'rollLag', began: beganAt(plan, base, null), local: lag, changes: [{ what: 'rollLag', index: number, how: 'to', value: lag }] })];
+  const changes: ValueChange[] = [{ what: 'rollLag', index: number, how: 'to', value: lag }];
+  if (happened !== undefined && unit >= 0 && plan.units[unit]!.released === happened && graph.ready.start[p + 1]! - graph.ready.start[p]! <= (number > 0 ? 1 : 0)) {
+    // None moved but the unit that was released: it found the first place empty and was late.
+    const { of, stays } = plan.units[unit]!;
+    return [aDeviation({ kind: 'lateRelease', unit: of.unit, station: stays[0]!.station, began: beganAt(plan, base, null), fact: stays[0]!.arrivedBy, local: lag, changes })];
+  }
+  return [aDeviation({ kind: 'rollLag', began: beganAt(plan, base, null), local: lag, changes })];
 }
 
 function stepDeviation(plan: Plan, recursion: Recursion, rolls: Rolls, p: number): Deviation[] {

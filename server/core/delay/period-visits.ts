@@ -1,6 +1,6 @@
 import { type Stretch, without } from '../calendar/stretches.ts';
 import type { WorkingTime } from '../calendar/working-time.ts';
-import { framedStay } from '../timeline/derive-visits.ts';
+import { framedStay, hasOwnTime } from '../timeline/derive-visits.ts';
 import type { Derivation } from '../timeline/derivation.ts';
 import { leaveOf, type LineStay } from '../timeline/occupancy.ts';
 import { type Cause, minutesOf, standardReached, type VisitFrame } from '../timeline/visit-minutes.ts';
@@ -63,8 +63,7 @@ export function periodVisits(derivation: Derivation, period: Period): Map<string
 
 /** When the line works and the station does not (definitions §5: a stop with cause calendar). */
 function closedStretches({ history, timeOf }: Derivation, station: string, { from, to, time }: Period): Stretch[] {
-  const own = history.setups.some(({ plant }) => plant.lines.some((line) => line.stations.some(({ code, calendar }) => code === station && calendar !== null)));
-  if (!own && !history.floorTime.some((said) => said.station === station)) return [];
+  if (!hasOwnTime(history, station)) return [];
   return time.stretches(from, to).flatMap((stretch) => timeOf(station).stretches(stretch.from, stretch.to).reduce(without, [stretch]));
 }
 

@@ -8,11 +8,9 @@ export type PlaceNeed = { before: number[]; room: number } | undefined;
  * What each step needs of the places of its station, the order of coming given. A station with one place needs only the leave of the one
  * before, pushed onto `leaves`; so does, where units may not pass, the leave of all that came before to the station before.
  */
-export function placeNeeds(plan: Plan, order: readonly (readonly number[])[], prev: Int32Array, parted: Uint8Array, leaves: number[][]): PlaceNeed[] {
+export function placeNeeds(plan: Plan, order: readonly (readonly number[])[], next: Int32Array, parted: Uint8Array, leaves: number[][]): PlaceNeed[] {
   const { line, steps, units } = plan;
   const needs: PlaceNeed[] = [];
-  const next = new Map<number, number>();
-  prev.forEach((before, step) => { if (before >= 0) next.set(before, step); });
   order.forEach((own, s) => {
     const station = line.stations[s]!;
     const sizeOf = (step: number): number => (station.placeLength === null ? 1 : units[steps[step]!.unit]!.length);
@@ -24,8 +22,8 @@ export function placeNeeds(plan: Plan, order: readonly (readonly number[])[], pr
         if (single) leaves[step]!.push(own[k - 1]!);
         else needs[step] = { before: own.slice(0, k), room: rooms[k]! };
       }
-      const after = next.get(step);
-      if (station.unitsMayPass || parted[step] === 1 || after === undefined) return;
+      const after = next[step]!;
+      if (station.unitsMayPass || parted[step] === 1 || after < 0) return;
       for (const other of own.slice(0, k)) if (!reallyPassed(steps[step]!, steps[other]!)) leaves[after]!.push(other);
     });
   });
@@ -39,12 +37,12 @@ function roomReallyTaken(steps: readonly Step[], own: readonly number[], k: numb
   let room = sizeOf(own[k]!);
   for (let i = 0; i < k; i++) {
     const other = steps[own[i]!]!.visit;
-    if (other && other.stay.of !== visit.stay.of && leaveOf(other.stay) > came) room += sizeOf(own[i]!);
+    if (other && other.stay.of !== visit.stay.of && steps[own[i]!]!.came <= came && leaveOf(other.stay) > came) room += sizeOf(own[i]!);
   }
   return room;
 }
 
 function reallyPassed(step: Step, other: Step): boolean {
-  if (!step.visit || step.visit.stay.left === null) return false;
-  return !other.visit || leaveOf(other.visit.stay) > step.visit.stay.left;
+  if (!step.visit || step.visit.stay.left === null || !other.visit) return false;
+  return other.came <= step.came && leaveOf(other.visit.stay) > step.visit.stay.left;
 }

@@ -18,6 +18,8 @@ export interface PlanGraph {
   ready: Lists;
   leaves: Lists;
   places: Lists;
+  /** By place in `order`: places of the nodes that wait for it. */
+  followers: Lists;
   /** By node: the room at the station for this coming, what cannot be told to have left, and its own size. */
   room: Float64Array;
   taken: Float64Array;
@@ -71,7 +73,7 @@ export function planGraph(plan: Plan, values: PlanValues, rolls: Rolls, real: re
   const needs: Needs = { ready: Array.from({ length: nodes }, () => []), leaves: Array.from({ length: nodes }, () => []), places: [] };
   for (const unit of plan.releases) if (first[unit]! >= 0) release[first[unit]!] = unit;
   if (plan.line.roll === 'together') addRolls(plan, rolls, values, without, prev, release, needs);
-  else needs.places = placeNeeds(plan, orderWithout(without, real, values.active, plan), prev, parted, needs.leaves);
+  else needs.places = placeNeeds(plan, orderWithout(without, real, values.active, plan), next, parted, needs.leaves);
   const standing = Uint8Array.from({ length: nodes }, (_, i) => (steps[i]?.standing ? 1 : 0));
   const sorted = inOrder({ plan, values, prev, next, parted, first, release, releasedAfter, rolls }, needs);
   const byPlace = (lists: readonly (readonly number[])[]): Lists => flatten(sorted.order, lists);
@@ -115,7 +117,7 @@ interface Chains {
  * Nodes sorted so that each comes after what it waits for. Where the order of coming leaves no such order (a unit of several that stand in
  * a station may leave only after the one that waits for its place), the one that really came first goes first and does not wait for it.
  */
-function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; taken: Float64Array } {
+function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; taken: Float64Array; followers: Lists } {
   const { plan: { steps }, values, parted, next } = chains;
   const nodes = chains.prev.length;
   const isActive = (node: number): boolean => node >= steps.length || values.active[node] === 1;
@@ -138,7 +140,8 @@ function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Ar
     if (open[node]! > 0) dropLate(chains.plan, needs, node, at, leaving, taken);
     for (const follower of followers[node]!) if (--open[follower]! === 0 && at[follower]! < 0) free.push(follower);
   }
-  return { order: Int32Array.from(order), at, taken };
+  const places = followers.map((own) => own.map((node) => at[node]!));
+  return { order: Int32Array.from(order), at, taken, followers: flatten(Int32Array.from(order), places) };
 }
 
 function waitsFor({ prev, first, release, releasedAfter, plan }: Chains, needs: Needs, node: number, leaving: (step: number) => number): number[] {

@@ -15,7 +15,9 @@ export function rollsOf(plan: Plan): Rolls {
   const real = new Int32Array(steps.length).fill(-1);
   if (line.roll === 'asReady') return { instants: [], count: 0, real };
   const rolled = units.flatMap(({ stays }) => stays.filter((stay) => stay.leftHow === 'rolled').map((stay) => stay.left!));
-  const instants = [...new Set(rolled)].filter((t) => t > period.from && t <= period.to).sort((a, b) => a - b);
+  const moved = [...new Set(rolled)].filter((t) => t > period.from && t <= period.to).sort((a, b) => a - b);
+  const entered = enteredWith(plan, moved);
+  const instants = [...new Set([...moved, ...entered.values()])].sort((a, b) => a - b);
   const number = new Map(instants.map((t, i) => [t, i]));
   for (const { steps: own, stays } of units) {
     const movedBy = new Set(stays.filter((stay) => stay.leftHow === 'rolled').map((stay) => stay.left));
@@ -24,23 +26,34 @@ export function rollsOf(plan: Plan): Rolls {
       if (built && movedBy.has(came) && (station < 0 || visit)) real[i] = number.get(came) ?? -1;
     }
   }
-  enterWithRolls(plan, instants, real);
+  for (const [step, t] of entered) real[step] = number.get(t)!;
   const waiting = releases.filter((unit) => units[unit]!.released === null).length;
   return { instants, count: instants.length + waiting + 2 * line.stations.length + units.length + 2, real };
 }
 
-/** A unit released after a roll with which none entered yet came with that roll, however late. */
-function enterWithRolls({ units, steps, releases }: Plan, instants: readonly Instant[], real: Int32Array): void {
-  const taken = new Set<number>();
+/**
+ * The roll with which each unit of the period was released, by its first step: the last one before it with which none entered yet, however
+ * late the unit was; else its coming is a roll of its own, for it found the first place empty.
+ */
+function enteredWith({ units, steps, releases }: Plan, moved: readonly Instant[]): Map<number, Instant> {
+  const taken = new Set<Instant>();
+  const entered = new Map<number, Instant>();
   for (const unit of releases) {
     const { released, steps: own } = units[unit]!;
-    if (released === null) continue;
-    const roll = instants.findLastIndex((t) => t <= released);
     const first = own.find((i) => steps[i]!.visit !== null);
-    if (roll < 0 || taken.has(roll) || first === undefined) continue;
-    taken.add(roll);
-    real[first] = roll;
+    if (released === null || first === undefined) continue;
+    const roll = moved.findLast((t) => t <= released);
+    const instant = roll === undefined || taken.has(roll) ? released : roll;
+    taken.add(instant);
+    entered.set(first, instant);
   }
+  return entered;
+}
+
+/** A unit that is off the line when the period begins, or ends: it comes back after so many rolls or later. */
+interface Returning {
+  gap: Gap;
+  after: number;
 }
 
 /** The roll that each active step comes with, while `without` are the gaps not put in yet; -1 for one that comes otherwise. */
@@ -49,57 +62,59 @@ export function rollOfSteps(plan: Plan, rolls: Rolls, active: Uint8Array, withou
   const roll = Int32Array.from(rolls.real);
   if (plan.line.roll === 'asReady') return roll;
   const ahead = rolls.instants.length;
-  const inSteps = (unit: number, from: number, first: number): void => {
-    let next = first;
-    for (const i of units[unit]!.steps.slice(from)) if (active[i] === 1) roll[i] = next++;
-  };
   const gapOf = new Map<number, Gap>();
   for (const gap of without) if (!gapOf.has(gap.unit)) gapOf.set(gap.unit, gap);
   let entering = ahead;
   const enters = new Map(releases.filter((unit) => units[unit]!.released === null).map((unit) => [unit, entering++]));
-  const offLine: number[] = [];
+  const returning: Returning[] = [];
   units.forEach((unit, i) => {
     const gap = gapOf.get(i);
     const toCome = unit.steps.findIndex((step) => steps[step]!.came === Number.POSITIVE_INFINITY);
-    if (gap) {
-      const next = rolls.instants.filter((t) => t <= Math.max(gap.from, period.from)).length;
-      // One that is off the line when the period begins comes back at once.
-      inSteps(i, gap.before, gap.from <= period.from ? next - 1 : next);
-    } else if (unit.gaps.at(-1)?.to === null) offLine.push(i);
-    else if (toCome >= 0) inSteps(i, toCome, enters.get(i) ?? ahead);
+    const open = unit.gaps.at(-1);
+    if (gap && gap.from <= period.from) returning.push({ gap, after: 0 });
+    else if (gap) rollOn(plan, active, roll, gap, rolls.instants.filter((t) => t <= gap.left.arrived || t < gap.from).length);
+    else if (open?.to === null) returning.push({ gap: open, after: ahead });
+    else if (toCome >= 0) rollOn(plan, active, roll, { unit: i, before: toCome }, enters.get(i) ?? ahead);
   });
-  bringBack(plan, rolls, active, roll, offLine, inSteps);
+  if (returning.length > 0) bringBack(plan, rolls, active, roll, new Set(without), returning);
   return roll;
 }
 
-/** Units off the line come back at the first of: the end of the period, a roll, at which their next station stands empty. */
-function bringBack(
-  { units, steps, line }: Plan, rolls: Rolls, active: Uint8Array, roll: Int32Array, offLine: number[], inSteps: (unit: number, from: number, first: number) => void,
-): void {
-  const ahead = rolls.instants.length;
-  const slots = rolls.count - ahead;
-  const standing = new Int32Array((slots + 1) * line.stations.length);
+/** From a step on the unit comes one place further with each roll. */
+function rollOn({ units }: Plan, active: Uint8Array, roll: Int32Array, { unit, before }: Pick<Gap, 'unit' | 'before'>, first: number): void {
+  let next = first;
+  for (const i of units[unit]!.steps.slice(before)) if (active[i] === 1) roll[i] = next++;
+}
+
+/** Units off the line come back at once, or at the first roll, at which their next station stands empty. */
+function bringBack(plan: Plan, rolls: Rolls, active: Uint8Array, roll: Int32Array, absent: ReadonlySet<Gap>, returning: Returning[]): void {
+  const { units, steps, line } = plan;
+  const stations = line.stations.length;
+  const standing = new Int32Array((rolls.count + 1) * stations);
+  const rollsBy = (t: Instant): number => rolls.instants.filter((instant) => instant <= t).length;
+  /** After how many rolls the unit has come to the step. */
+  const after = (i: number): number => (roll[i]! >= 0 ? roll[i]! + 1 : steps[i]!.standing ? 0 : rollsBy(steps[i]!.came));
   const count = (unit: number): void => {
     const own = units[unit]!.steps.filter((i) => active[i] === 1);
-    own.forEach((i, k) => {
-      const next = own[k + 1];
-      if (next === undefined || (steps[next]!.came !== Number.POSITIVE_INFINITY && roll[next]! < ahead)) return;
-      const until = roll[next]! < 0 ? 0 : roll[next]! - ahead + 1;
-      for (let slot = Math.max(0, roll[i]! - ahead + 1); slot < until && slot <= slots; slot++) standing[slot * line.stations.length + steps[i]!.station]!++;
+    const at = (i: number): number => units[unit]!.steps.indexOf(i);
+    own.slice(0, -1).forEach((i, k) => {
+      const gap = units[unit]!.gaps.find((one) => !absent.has(one) && one.before <= at(own[k + 1]!) && one.before > at(i));
+      const until = gap ? rollsBy(gap.from) : after(own[k + 1]!);
+      for (let slot = after(i); slot < until && slot <= rolls.count; slot++) standing[slot * stations + steps[i]!.station]!++;
     });
   };
-  units.forEach((_, i) => offLine.includes(i) || count(i));
-  for (const unit of offLine.sort((a, b) => units[a]!.order - units[b]!.order)) {
-    const { gaps, steps: own } = units[unit]!;
-    const first = own.slice(gaps.at(-1)!.before).find((i) => active[i] === 1);
+  const back = new Set(returning.map(({ gap }) => gap.unit));
+  units.forEach((_, i) => back.has(i) || count(i));
+  const along = ({ gap }: Returning): number => line.stations.findIndex(({ code }) => code === gap.left.station);
+  for (const { gap, after: earliest } of returning.sort((a, b) => a.after - b.after || along(b) - along(a) || a.gap.left.arrived - b.gap.left.arrived)) {
+    const first = units[gap.unit]!.steps.slice(gap.before).find((i) => active[i] === 1);
     if (first === undefined) continue;
     const { station } = steps[first]!;
     const capacity = station < 0 ? Infinity : (line.stations[station]!.capacity ?? 1);
-    let slot = 0;
-    while (slot < slots && standing[slot * line.stations.length + station]! >= capacity) slot++;
-    // `ahead - 1` is no roll of this step's own: it comes between two rolls.
-    inSteps(unit, gaps.at(-1)!.before, ahead + slot - 1);
-    if (slot === 0) roll[first] = -1;
-    count(unit);
+    let slot = earliest;
+    while (slot < rolls.count && standing[slot * stations + station]! >= capacity) slot++;
+    rollOn(plan, active, roll, gap, slot - 1);
+    if (slot === earliest) roll[first] = -1;
+    count(gap.unit);
   }
 }

@@ -90,13 +90,36 @@ export function comeAt({ graph, values, times, steps }: Recursion, node: number,
   if (graph.parted[node] === 1) times.leave[node] = Math.max(times.finish[node]!, values.keep[node]!) + values.partedLag[node]!;
 }
 
-/** The recursion of definitions §5 over the plan, from place `from` of the order on. */
-export function recur(recursion: Recursion, from: number): void {
-  const { graph, values, steps } = recursion;
-  const { order, standing } = graph;
-  for (let p = from; p < order.length; p++) {
-    const node = order[p]!;
-    if (standing[node] === 1) comeAt(recursion, node, 0);
-    else comeAt(recursion, node, earliest(recursion, p) + (node < steps ? values.lag[node]! : values.rollLag[node - steps]!));
+/** The recursion of definitions §5 over the whole plan. */
+export function recurAll(recursion: Recursion): void {
+  const { graph } = recursion;
+  for (let p = 0; p < graph.order.length; p++) settle(recursion, p);
+}
+
+/** The same after the values of some nodes changed (by place in the order): only what follows from a change is told again. */
+export function recurFrom(recursion: Recursion, changed: readonly number[]): void {
+  const { graph: { order, followers }, times } = recursion;
+  const due = new Uint8Array(order.length);
+  let first = order.length;
+  for (const p of changed) {
+    due[p] = 1;
+    if (p < first) first = p;
   }
+  for (let p = first; p < order.length; p++) {
+    if (due[p] === 0) continue;
+    const node = order[p]!;
+    const arrive = times.arrive[node]!;
+    const finish = times.finish[node]!;
+    const leave = times.leave[node]!;
+    settle(recursion, p);
+    if (times.arrive[node] === arrive && times.finish[node] === finish && times.leave[node] === leave && !changed.includes(p)) continue;
+    for (let i = followers.start[p]!; i < followers.start[p + 1]!; i++) due[followers.items[i]!] = 1;
+  }
+}
+
+function settle(recursion: Recursion, p: number): void {
+  const { graph, values, steps } = recursion;
+  const node = graph.order[p]!;
+  if (graph.standing[node] === 1) comeAt(recursion, node, 0);
+  else comeAt(recursion, node, earliest(recursion, p) + (node < steps ? values.lag[node]! : values.rollLag[node - steps]!));
 }

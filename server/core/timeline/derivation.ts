@@ -9,6 +9,7 @@ export interface Derivation {
   history: LineHistory;
   at: Instant;
   occupancy: Occupancy;
+  lineTime: WorkingTime;
   timeOf(station: string): WorkingTime;
   /** On a line that rolls together: when all were ready, by the instant of the roll. One roll ends a visit at every station. */
   readyAt: Map<Instant, Instant>;

@@ -1,6 +1,7 @@
 import type { Stretch } from '../calendar/stretches.ts';
 import { type WorkingTime, workingTimeOf } from '../calendar/working-time.ts';
 import { invariant } from '../invariant.ts';
+import { findStation } from '../setup/setup-at.ts';
 import { type Instant, type Minutes, MS_PER_MINUTE } from '../units.ts';
 import { type Derivation, keepsHere, stepOf } from './derivation.ts';
 import { freeStretches } from './free-place.ts';
@@ -13,13 +14,21 @@ import { type Cause, minutesOf, standardReached, stateAt, type VisitFrame } from
 
 /** What the derivation of a line's minutes at `at` shares. */
 export function derivationAt(history: LineHistory, at: Instant): Derivation {
+  const floorTime = history.floorTime.filter((said) => said.happened <= at);
+  const timeAt = (station: string | null): WorkingTime => workingTimeOf(history.setups, { line: history.line, station }, floorTime);
+  const lineTime = timeAt(null);
   const times = new Map<string, WorkingTime>();
   const timeOf = (station: string): WorkingTime => {
-    const time = times.get(station) ?? workingTimeOf(history.setups, { line: history.line, station }, history.floorTime.filter((said) => said.happened <= at));
+    const time = times.get(station) ?? (hasOwnTime(history, station) ? timeAt(station) : lineTime);
     times.set(station, time);
     return time;
   };
-  return { history, at, occupancy: occupancyOf(history, at), timeOf, readyAt: new Map() };
+  return { history, at, occupancy: occupancyOf(history, at), lineTime, timeOf, readyAt: new Map() };
+}
+
+/** Whether the station ever had a calendar of its own, or a word of its own from the floor; else it works when its line does. */
+export function hasOwnTime({ setups, floorTime }: LineHistory, station: string): boolean {
+  return floorTime.some((said) => said.station === station) || setups.some(({ plant }) => (findStation(plant, station)?.station.calendar ?? null) !== null);
 }
 
 /** Every visit of the line as known at `at`, with its minutes (definitions §3, §4), in order of arrival. */

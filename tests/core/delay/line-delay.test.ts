@@ -70,3 +70,23 @@ describe.each([['as ready', false], ['together', true]])('lineDelay of a line th
     }), { numRuns: 150 });
   });
 });
+
+describe.each([['as ready', false], ['together', true]])('the plan of a line that moves %s', (_, together) => {
+  const inTurn = anyLine(together).map((sim): SimLine => {
+    let before = 0;
+    const units = sim.units.map((unit) => {
+      before = Math.max(before, unit.planned ?? before);
+      return { ...unit, planned: before };
+    });
+    return { ...sim, units, capacity: sim.capacity.map(() => 1) };
+  });
+
+  it('is the projection from the state at the beginning, where units pass each other only when one is off the line', () => {
+    fc.assert(fc.property(inTurn, period, (sim, [from, to]) => {
+      const history = simulateLine(sim);
+      const { exits } = lineDelay(history, minute(from), minute(to));
+      const known = exitsKnownAt(history, from, from, `S${sim.standard.length}`);
+      expect(Object.fromEntries(exits.map(({ unit, planned }) => [unit, planned]))).toEqual(Object.fromEntries(exits.map(({ unit }) => [unit, known.get(unit)])));
+    }), { numRuns: 400 });
+  });
+});
