@@ -1,15 +1,40 @@
+import type { Station } from '../setup/plant.ts';
+import { leaveOf } from '../timeline/occupancy.ts';
 import type { Instant } from '../units.ts';
 import type { Gap, Plan, PlanUnit, Step } from './plan.ts';
 
-/** Numbers of the steps at each station of the line, all of them, in the order of coming as it really was and then as at the end. */
-export function realOrder({ line, steps, units }: Plan): number[][] {
+/** How units really came to each station. */
+export interface RealOrder {
+  /** Numbers of the steps at each station of the line, all of them, in the order of coming as it really was and then as at the end. */
+  order: number[][];
+  /** By step: what really stood at the station once it had come, for the floor may set more there than it has places for. */
+  stood: Float64Array;
+}
+
+export function realOrder({ line, steps, units }: Plan): RealOrder {
   const order = line.stations.map((): number[] => []);
   steps.forEach((step, i) => {
     if (step.station >= 0) order[step.station]!.push(i);
   });
   const by = (a: number, b: number): number => compareComing(steps[a]!, steps[b]!, units) || a - b;
-  for (const own of order) own.sort(by);
-  return order;
+  const stood = new Float64Array(steps.length);
+  order.forEach((own, s) => {
+    own.sort(by);
+    let here: number[] = [];
+    for (const i of own) {
+      const { visit, came } = steps[i]!;
+      if (!visit) continue;
+      here = here.filter((other) => leaveOf(steps[other]!.visit!.stay) > came && steps[other]!.unit !== steps[i]!.unit);
+      here.push(i);
+      stood[i] = here.reduce((sum, other) => sum + sizeAt(line.stations[s]!, units[steps[other]!.unit]!), 0);
+    }
+  });
+  return { order, stood };
+}
+
+/** What a unit takes of a station: one place, or its length. */
+export function sizeAt(station: Station, unit: PlanUnit): number {
+  return station.placeLength === null ? 1 : unit.length;
 }
 
 /** Who comes first: by the instant of coming, then by the fact, then, of those still to come, as they stand on the line. */
@@ -29,11 +54,13 @@ export function orderWithout(gaps: readonly Gap[], real: readonly number[][], ac
   const displaced = new Set<number>();
   for (const gap of gaps) for (const step of units[gap.unit]!.steps.slice(gap.before)) displaced.add(step);
   const order = real.map((own) => own.filter((step) => active[step] === 1 && !displaced.has(step)));
-  const placed = new Set<number>();
+  const placed = new Map<number, Uint8Array>();
   for (const gap of gaps) {
     if (placed.has(gap.unit)) continue;
-    placed.add(gap.unit);
     const behind = unitsBehind(gap, plan);
+    // One placed before it is not where it really was then: it kept its turn.
+    for (const [other, itsBehind] of placed) behind[other] = itsBehind[gap.unit] === 1 ? 0 : 1;
+    placed.set(gap.unit, behind);
     for (const step of units[gap.unit]!.steps.slice(gap.before)) {
       const own = order[steps[step]!.station];
       if (!own || active[step] === 0) continue;

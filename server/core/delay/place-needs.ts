@@ -1,47 +1,69 @@
 import { leaveOf } from '../timeline/occupancy.ts';
+import type { Station } from '../setup/plant.ts';
+import { sizeAt } from './coming-order.ts';
 import type { Plan, Step } from './plan.ts';
 
 /** Steps that came to the station before, of which enough must have left, and the room at the station for this coming. */
 export type PlaceNeed = { before: number[]; room: number } | undefined;
 
 /**
- * What each step needs of the places of its station, the order of coming given. A station with one place needs only the leave of the one
- * before, pushed onto `leaves`; so does, where units may not pass, the leave of all that came before to the station before.
+ * What each step needs of the places of its station, the order of coming and what really stood there at each coming given. A station with one place needs only the leave of the one
+ * before, pushed onto `leaves`; so does, where units may not pass, the leave of those that came before to the station before.
  */
-export function placeNeeds(plan: Plan, order: readonly (readonly number[])[], next: Int32Array, parted: Uint8Array, leaves: number[][]): PlaceNeed[] {
+export function placeNeeds(plan: Plan, order: readonly (readonly number[])[], stood: Float64Array, next: Int32Array, parted: Uint8Array, leaves: number[][]): PlaceNeed[] {
   const { line, steps, units } = plan;
   const needs: PlaceNeed[] = [];
   order.forEach((own, s) => {
     const station = line.stations[s]!;
-    const sizeOf = (step: number): number => (station.placeLength === null ? 1 : units[steps[step]!.unit]!.length);
+    const sizeOf = (step: number): number => sizeAt(station, units[steps[step]!.unit]!);
     const limit = station.placeLength ?? station.capacity ?? 1;
-    const rooms = own.map((step, k) => Math.max(limit, roomReallyTaken(steps, own, k, sizeOf)));
-    const single = station.placeLength === null && rooms.every((room) => room === 1);
+    const rooms = own.map((step) => Math.max(limit, stood[step]!));
+    const single = station.placeLength === null && limit === 1;
+    const inTurn = !station.unitsMayPass && leaveInTurn(steps, own, parted);
     own.forEach((step, k) => {
       if (k > 0 && !steps[step]!.standing) {
-        if (single) leaves[step]!.push(own[k - 1]!);
-        else needs[step] = { before: own.slice(0, k), room: rooms[k]! };
+        if (single && rooms[k] === 1 && rooms[k - 1] === 1) leaves[step]!.push(own[k - 1]!);
+        else needs[step] = { before: own.slice(single ? lastSingles(rooms, k) : inTurn ? lastToFill(own, k, rooms[k]!, sizeOf) : 0, k), room: rooms[k]! };
       }
       const after = next[step]!;
-      if (station.unitsMayPass || parted[step] === 1 || after < 0) return;
-      for (const other of own.slice(0, k)) if (!reallyPassed(steps[step]!, steps[other]!)) leaves[after]!.push(other);
+      if (mayLeaveFirst(station, parted, step) || after < 0) return;
+      for (const other of own.slice(inTurn ? Math.max(0, k - 1) : 0, k)) if (!reallyPassed(steps[step]!, steps[other]!)) leaves[after]!.push(other);
     });
   });
   return needs;
 }
 
-/** The floor may have set more units there than the station has places for. */
-function roomReallyTaken(steps: readonly Step[], own: readonly number[], k: number, sizeOf: (step: number) => number): number {
-  const { came, visit } = steps[own[k]!]!;
-  if (!visit) return 0;
-  let room = sizeOf(own[k]!);
-  for (let i = 0; i < k; i++) {
-    const other = steps[own[i]!]!.visit;
-    if (other && other.stay.of !== visit.stay.of && steps[own[i]!]!.came <= came && leaveOf(other.stay) > came) room += sizeOf(own[i]!);
+const mayLeaveFirst = (station: Station, parted: Uint8Array, step: number): boolean => station.unitsMayPass || parted[step] === 1;
+
+/** Each leaves after all that came before it. */
+function leaveInTurn(steps: readonly Step[], own: readonly number[], parted: Uint8Array): boolean {
+  let last = 0;
+  for (const step of own) {
+    const { visit } = steps[step]!;
+    if (parted[step] === 1) return false;
+    if (!visit) continue;
+    if (leaveOf(visit.stay) < last) return false;
+    last = leaveOf(visit.stay);
   }
-  return room;
+  return true;
 }
 
+/** At a station of one place, each that came to it alone leaves after all before it: those before as many such as there is room for matter no more. */
+function lastSingles(rooms: readonly number[], k: number): number {
+  let singles = 0;
+  let from = k;
+  while (from > 0 && singles < rooms[k]!) if (rooms[--from] === 1) singles++;
+  return from;
+}
+
+/** Of units that leave in turn only the last ones, as many as fill the station, matter. */
+function lastToFill(own: readonly number[], k: number, room: number, sizeOf: (step: number) => number): number {
+  let from = k;
+  for (let filled = 0; from > 0 && filled <= room; ) filled += sizeOf(own[--from]!);
+  return from;
+}
+
+/** The floor may have let one pass where none may. */
 function reallyPassed(step: Step, other: Step): boolean {
   if (!step.visit || step.visit.stay.left === null || !other.visit) return false;
   return other.came <= step.came && leaveOf(other.visit.stay) > step.visit.stay.left;

@@ -1,6 +1,6 @@
 import type { Gap, Plan } from './plan.ts';
 import type { PlanValues } from './plan-values.ts';
-import { orderWithout } from './coming-order.ts';
+import { orderWithout, type RealOrder, sizeAt } from './coming-order.ts';
 import { type Rolls, rollOfSteps } from './plan-rolls.ts';
 import { placeNeeds, type PlaceNeed } from './place-needs.ts';
 
@@ -44,7 +44,7 @@ interface Needs {
 }
 
 /** The graph of the active steps, while `without` are the gaps not put in yet (in order of beginning). */
-export function planGraph(plan: Plan, values: PlanValues, rolls: Rolls, real: readonly number[][], without: readonly Gap[]): PlanGraph {
+export function planGraph(plan: Plan, values: PlanValues, rolls: Rolls, real: RealOrder, without: readonly Gap[]): PlanGraph {
   const { steps, units } = plan;
   const nodes = steps.length + rolls.count;
   const prev = new Int32Array(nodes).fill(-1);
@@ -73,14 +73,14 @@ export function planGraph(plan: Plan, values: PlanValues, rolls: Rolls, real: re
   const needs: Needs = { ready: Array.from({ length: nodes }, () => []), leaves: Array.from({ length: nodes }, () => []), places: [] };
   for (const unit of plan.releases) if (first[unit]! >= 0) release[first[unit]!] = unit;
   if (plan.line.roll === 'together') addRolls(plan, rolls, values, without, prev, release, needs);
-  else needs.places = placeNeeds(plan, orderWithout(without, real, values.active, plan), next, parted, needs.leaves);
+  else needs.places = placeNeeds(plan, orderWithout(without, real.order, values.active, plan), real.stood, next, parted, needs.leaves);
   const standing = Uint8Array.from({ length: nodes }, (_, i) => (steps[i]?.standing ? 1 : 0));
   const sorted = inOrder({ plan, values, prev, next, parted, first, release, releasedAfter, rolls }, needs);
   const byPlace = (lists: readonly (readonly number[])[]): Lists => flatten(sorted.order, lists);
   const room = new Float64Array(nodes);
   const size = new Float64Array(nodes);
   needs.places.forEach((need, i) => { if (need) room[i] = need.room; });
-  steps.forEach(({ station, unit }, i) => { size[i] = station >= 0 && plan.line.stations[station]!.placeLength !== null ? units[unit]!.length : 1; });
+  steps.forEach(({ station, unit }, i) => { size[i] = station >= 0 ? sizeAt(plan.line.stations[station]!, units[unit]!) : 1; });
   return {
     ...sorted, prev, next, standing, parted, release, first, releasedAfter, room, size,
     ready: byPlace(needs.ready), leaves: byPlace(needs.leaves), places: byPlace(needs.ready.map((_, i) => needs.places[i]?.before ?? [])),
@@ -178,7 +178,7 @@ function dropLate(plan: Plan, needs: Needs, node: number, at: Int32Array, leavin
   for (const step of places.before) {
     if (told(step)) continue;
     const { station, unit } = plan.steps[step]!;
-    taken[node]! += plan.line.stations[station]!.placeLength !== null ? plan.units[unit]!.length : 1;
+    taken[node]! += sizeAt(plan.line.stations[station]!, plan.units[unit]!);
   }
   needs.places[node] = { ...places, before: places.before.filter(told) };
 }

@@ -106,15 +106,17 @@ function bringBack(plan: Plan, rolls: Rolls, active: Uint8Array, roll: Int32Arra
   const back = new Set(returning.map(({ gap }) => gap.unit));
   units.forEach((_, i) => back.has(i) || count(i));
   const along = ({ gap }: Returning): number => line.stations.findIndex(({ code }) => code === gap.left.station);
-  for (const { gap, after: earliest } of returning.sort((a, b) => a.after - b.after || along(b) - along(a) || a.gap.left.arrived - b.gap.left.arrived)) {
-    const first = units[gap.unit]!.steps.slice(gap.before).find((i) => active[i] === 1);
-    if (first === undefined) continue;
-    const { station } = steps[first]!;
-    const capacity = station < 0 ? Infinity : (line.stations[station]!.capacity ?? 1);
-    let slot = earliest;
-    while (slot < rolls.count && standing[slot * stations + station]! >= capacity) slot++;
-    rollOn(plan, active, roll, gap, slot - 1);
-    if (slot === earliest) roll[first] = -1;
-    count(gap.unit);
+  let waiting = returning.sort((a, b) => along(b) - along(a) || a.gap.left.arrived - b.gap.left.arrived);
+  for (let slot = 0; slot <= rolls.count && waiting.length > 0; slot++) {
+    waiting = waiting.filter(({ gap, after: earliest }) => {
+      const first = units[gap.unit]!.steps.slice(gap.before).find((i) => active[i] === 1);
+      const station = first === undefined ? -1 : steps[first]!.station;
+      const capacity = station < 0 ? Infinity : (line.stations[station]!.capacity ?? 1);
+      if (slot < earliest || standing[slot * stations + station]! >= capacity) return true;
+      rollOn(plan, active, roll, gap, slot - 1);
+      if (first !== undefined && slot === earliest) roll[first] = -1;
+      count(gap.unit);
+      return false;
+    });
   }
 }

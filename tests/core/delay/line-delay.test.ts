@@ -20,7 +20,7 @@ const anyLine = (together: boolean): fc.Arbitrary<SimLine> => fc.integer({ min: 
     pace: fc.integer({ min: 5, max: 30 }), drawn: fc.array(unit, { minLength: 1, maxLength: 7 }),
     stops: fc.array(fc.record({ station: fc.nat(stations - 1), ...stretch }), { maxLength: 3 }),
     holds: fc.array(fc.record({ unit: fc.nat(6), keeps: fc.constantFrom('work' as const, 'leaving' as const), ...stretch }), { maxLength: 4 }),
-    pulls: fc.array(fc.record({ unit: fc.nat(6), ...stretch }), { maxLength: 2 }), rollLags: fc.array(fc.constantFrom(0, 0, 2, 7), { maxLength: 12 }),
+    pulls: fc.array(fc.record({ unit: fc.nat(6), ...stretch }), { maxLength: 3 }), rollLags: fc.array(fc.constantFrom(0, 0, 2, 7), { maxLength: 12 }),
   }).map(({ drawn, stops, holds, pulls, ...line }): SimLine => {
     let planned = 0;
     const units = drawn.map(({ gap, dated, late, off, lag, scanned }): SimLineUnit => {
@@ -31,7 +31,7 @@ const anyLine = (together: boolean): fc.Arbitrary<SimLine> => fc.integer({ min: 
     return {
       ...line, together, units, until: UNTIL + 40, stops: stops.map(({ station, from, lasts }, i) => ({ id: `stop-${i}`, station, from, to: from + lasts })),
       holds: holds.filter(known).map(({ unit: of, keeps, from, lasts }, i) => ({ id: `hold-${i}`, unit: of, keeps, from, to: from + lasts })),
-      pulls: pulls.filter(known).slice(0, 1).map(({ unit: of, from, lasts }) => ({ unit: of, at: from, back: from + lasts })),
+      pulls: pulls.filter((one, i) => known(one) && pulls.findIndex(({ unit: of }) => of === one.unit) === i).map(({ unit: of, from, lasts }) => ({ unit: of, at: from, back: from + lasts })),
     };
   });
 });
