@@ -53,7 +53,7 @@ function stepDeviation(plan: Plan, recursion: Recursion, rolls: Rolls, p: number
   const releases = graph.release[node]! >= 0 && plan.units[unit]!.released !== null;
   const planned = releases ? releaseOf(recursion, unit, values.release) : 0;
   const told: Deviation[] = [];
-  if (releases && real !== null && planned > real) told.push(earlyRelease(recursion, unit, real, planned, came));
+  if (releases && real !== null && planned > real) told.push(earlyRelease(plan, recursion, unit, real - planned));
   const base = earliest(recursion, p);
   const at = real ?? Math.max(plan.end, base);
   const lag = at - base;
@@ -81,13 +81,18 @@ function stepDeviation(plan: Plan, recursion: Recursion, rolls: Rolls, p: number
   return told;
 }
 
-function earlyRelease({ values }: Recursion, unit: number, real: number, planned: number, came: Instant): Deviation {
-  const changes: ValueChange[] = [{ what: 'follows', index: unit, how: 'to', value: 0 }, { what: 'release', index: unit, how: 'to', value: real }];
+/** Released when it really was, whatever was released before it; a roll that it came with did not wait for it. */
+function earlyRelease({ units, after }: Plan, { values }: Recursion, unit: number, local: number): Deviation {
+  const { of, stays: [first] } = units[unit]!;
+  const { arrived, station, arrivedBy } = first!;
   values.follows[unit] = 0;
-  values.release[unit] = real;
+  values.release[unit] = after(arrived);
   values.rollRelease[unit] = Number.NEGATIVE_INFINITY;
-  changes.push({ what: 'rollRelease', index: unit, how: 'to', value: Number.NEGATIVE_INFINITY });
-  return aDeviation({ kind: 'earlyRelease', began: came, local: real - planned, changes });
+  const changes: ValueChange[] = [
+    { what: 'follows', index: unit, how: 'to', value: 0 }, { what: 'release', index: unit, how: 'to', value: values.release[unit]! },
+    { what: 'rollRelease', index: unit, how: 'to', value: Number.NEGATIVE_INFINITY },
+  ];
+  return aDeviation({ kind: 'earlyRelease', unit: of.unit, station, began: arrived, fact: arrivedBy, local, changes });
 }
 
 /** The gap that a step ends: the one whose first step still on what was built it is. */

@@ -166,8 +166,28 @@ describe('moving on', () => {
       finish(58, 'U2', 'S1'), finish(63, 'U1', 'S2')];
     const found = told({ facts, to: 63, line: { roll: 'together' } });
     expect(found.causes).toEqual([['rollLag', null, null, 30, 3, 3]]);
-    // Rolls at 0, 30, 60, 90 and 110 as planned.
-    expect(found.exits).toEqual({ U1: [80 + 0, 83], U2: [110 - 10, 103] });
+    // Rolls at 0, 30, 60, 90 and 110 as planned: the first unit is finished at 80 and waits for the second.
+    expect(found.exits).toEqual({ U1: [90, 93], U2: [110, 113] });
+  });
+
+  it('tells on a line that rolls together a unit that came after its roll as late, and one that came before its time as early', () => {
+    const facts = [one(), registered('U2', { sequence: 2, plannedRelease: minute(20) }), arrive(0, 'U1', 'S1'), finish(25, 'U1', 'S1'), at(25, 'roll', { line: 'MAIN' }), arrive(31, 'U2', 'S1')];
+    const line = { roll: 'together' as const };
+    expect(told({ facts, to: 40, line }).causes).toEqual([['lateRelease', 'U2', 'S1', 25, 6, 1]]);
+    const early = [one(), registered('U2', { sequence: 2, plannedRelease: minute(40) }), ...facts.slice(2)];
+    expect(told({ facts: early, to: 40, line }).causes).toEqual([['earlyRelease', 'U2', 'S1', 31, -9, -14]]);
+  });
+
+  it('charges a pull on a line that rolls together, and lets the others roll on', () => {
+    const facts = [
+      one(), registered('U2', { sequence: 2, plannedRelease: minute(30) }), arrive(0, 'U1', 'S1'), finish(25, 'U1', 'S1'), at(30, 'roll', { line: 'MAIN' }), arrive(30, 'U2', 'S1'),
+      at(40, 'pullOff', { unit: 'U1', reason: 'Leak', to: null }), finish(55, 'U2', 'S1'), at(55, 'roll', { line: 'MAIN' }),
+    ];
+    const found = told({ facts, to: 60, line: { roll: 'together' } });
+    expect(found.lastUnit).toBe('U2');
+    // Without the first unit, which had 20 minutes of station 2 left, the second rolled 5 minutes sooner.
+    expect(found.causes).toEqual([['underStandard', 'U1', 'S2', 40, -20, -5], ['pulledOff', 'U1', 'S2', 40, 20, 0]]);
+    expect(found.exits['U2']).toEqual([110, 105]);
   });
 });
 
