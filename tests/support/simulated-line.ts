@@ -143,7 +143,7 @@ const cameAt = (body: Body): number => body.stays.at(-1)?.arrived ?? Infinity;
 function goesOn(run: Run, body: Body, unit: number): boolean {
   const { sim, now } = run;
   const passing = sim.mayPass?.[body.station] === false
-    && run.bodies.some((other) => other !== body && other.here && other.station === body.station && cameAt(other) < cameAt(body));
+    && run.bodies.some((other, i) => other.here && other.station === body.station && (cameAt(other) < cameAt(body) || (cameAt(other) === cameAt(body) && i < unit)));
   const free = body.station === last(sim) || standing(run, body.station + 1) < sim.capacity[body.station + 1]!;
   if (body.finished === null || kept(run, unit) || passing || !free) {
     body.couldGo = null;

@@ -140,7 +140,7 @@ function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Ar
     if (open[node]! > 0) dropLate(chains.plan, needs, node, at, leaving, taken);
     for (const follower of followers[node]!) if (--open[follower]! === 0 && at[follower]! < 0) free.push(follower);
   }
-  const places = followers.map((own) => own.map((node) => at[node]!));
+  const places = followers.map((own, node) => own.map((other) => at[other]!).filter((place) => place > at[node]!));
   return { order: Int32Array.from(order), at, taken, followers: flatten(Int32Array.from(order), places) };
 }
 
