@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { type WorkingTime, workingTimeOf } from './core/calendar/working-time.ts';
+import { lineDelay, type LineDelay } from './core/delay/line-delay.ts';
 import { projectLine } from './core/delay/projection.ts';
 import type { Fact } from './core/facts/fact.ts';
 import type { Flag } from './core/facts/flag.ts';
@@ -47,7 +48,12 @@ function argumentsOf(argv: string[]): { plant: string; units: string; facts: str
 
 const iso = (t: number | null): string | null => (t === null || !Number.isFinite(t) ? null : new Date(t).toISOString());
 
-/** The day told from its files alone: visits with their minutes, starved and idle minutes, projected exits, late units, flags. */
+/** Line delay of [from, at) with its instants as text. */
+function onWire({ line: _, from: __, to: ___, causes, ...delay }: LineDelay): unknown {
+  return { ...delay, causes: causes.map((cause) => ({ ...cause, began: iso(cause.began) })) };
+}
+
+/** The day told from its files alone: visits with their minutes, starved and idle minutes, line delay, projected exits, late units, flags. */
 function replay(argv: string[]): unknown {
   const { plant: plantFile, units, facts: factsFile, at, from } = argumentsOf(argv);
   const plant = readPlant(plantFile);
@@ -62,6 +68,7 @@ function replay(argv: string[]): unknown {
       line: code,
       visits: told.map((visit) => ({ ...visit, arrived: iso(visit.arrived), finished: iso(visit.finished), left: iso(visit.left) })),
       stations: stationTime(history, from, at),
+      lineDelay: onWire(lineDelay(history, from, at)),
       projected: projectLine(history, visits, at).map(({ unit, exit }) => ({ unit, exit: iso(exit), leaves: exit })),
     };
   });

@@ -10,6 +10,7 @@ export interface Derivation {
   at: Instant;
   occupancy: Occupancy;
   stopsOf: ReadonlyMap<string, readonly StopInterval[]>;
+  lineTime: WorkingTime;
   timeOf(station: string): WorkingTime;
   /** On a line that rolls together: when all were ready, by the instant of the roll. One roll ends a visit at every station. */
   readyAt: Map<Instant, Instant>;
