@@ -67,6 +67,7 @@ describe('the derived tables', () => {
       const { replies } = await house.app.actions.recordFacts(code, wire(batch));
       if (recordedOnce) expect(replies.every(({ outcome }) => outcome === 'recorded' || outcome === 'flagged')).toBe(true);
     }
+    await house.app.actions.minutesTold(code);
     const incremental = await dumpDerived(opened.db, code);
     const rebuilt = await rebuildDerived(opened.db, code);
     expect(await dumpDerived(opened.db, code)).toEqual(incremental);
@@ -102,6 +103,7 @@ describe('the derived tables', () => {
       if (!late) await house.app.actions.loadPlant(changed(code), since, BY);
       await house.app.actions.recordFacts(code, wire(facts));
       if (late) await house.app.actions.loadPlant(changed(code), since, BY);
+      await house.app.actions.minutesTold(code);
       expect((await rebuildDerived(opened.db, code)).identical).toBe(true);
       dumps.push((await dumpDerived(opened.db, code)).map((row) => row.replace(`"plant": "${code}"`, '')));
     }

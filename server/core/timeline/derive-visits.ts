@@ -40,6 +40,22 @@ export function deriveVisits(history: LineHistory, at: Instant): Visit[] {
   return visits.sort((a, b) => (a.arrived ?? 0) - (b.arrived ?? 0) || (a.unit < b.unit ? -1 : 1));
 }
 
+/** A visit that ended, with the fact that began it. */
+export interface EndedVisit {
+  arrivedBy: string;
+  visit: Visit;
+}
+
+/** Every visit of the line that ended in [from, to), by all that `history` says: only a fact that comes late changes one. */
+export function endedVisits(history: LineHistory, from: Instant, to: Instant): EndedVisit[] {
+  const derivation = derivationAt(history, Number.POSITIVE_INFINITY);
+  const ended: EndedVisit[] = [];
+  for (const { stays } of derivation.occupancy.byStation.values()) {
+    for (const stay of stays) if (stay.left !== null && stay.left >= from && stay.left < to) ended.push({ arrivedBy: stay.arrivedBy, visit: visitOf(derivation, stay) });
+  }
+  return ended;
+}
+
 /** A stay with what decides its minutes: its finish is told or assumed, roll lag has not been looked for. */
 export interface FramedStay {
   frame: VisitFrame;
