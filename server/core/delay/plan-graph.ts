@@ -20,9 +20,10 @@ export interface PlanGraph {
   places: Lists;
   /** By place in `order`: places of the nodes that wait for it. */
   followers: Lists;
-  /** By node: the room at the station for this coming, what cannot be told to have left, and its own size. */
+  /** Some coming needs the place of a unit whose leave is told only after it. */
+  late: boolean;
+  /** By node: the room at the station for this coming, and its own size. */
   room: Float64Array;
-  taken: Float64Array;
   size: Float64Array;
   /** By step: size in a place of the station. */
   release: Int32Array;
@@ -115,9 +116,9 @@ interface Chains {
 
 /**
  * Nodes sorted so that each comes after what it waits for. Where the order of coming leaves no such order (a unit of several that stand in
- * a station may leave only after the one that waits for its place), the one that really came first goes first and does not wait for it.
+ * a station may leave only after the one that waits for its place), the one that really came first goes first.
  */
-function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; taken: Float64Array; followers: Lists } {
+function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; late: boolean; followers: Lists } {
   const { plan: { steps }, values, parted, next } = chains;
   const nodes = chains.prev.length;
   const isActive = (node: number): boolean => node >= steps.length || values.active[node] === 1;
@@ -131,17 +132,17 @@ function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Ar
   const free: number[] = [];
   for (let node = nodes - 1; node >= 0; node--) if (isActive(node) && open[node] === 0) free.push(node);
   const total = Array.from({ length: nodes }, (_, node) => node).filter(isActive);
-  const taken = new Float64Array(nodes);
+  let late = false;
   while (order.length < total.length) {
     const node = free.pop() ?? firstLeft(chains, total, at);
     if (at[node]! >= 0) continue;
     at[node] = order.length;
     order.push(node);
-    if (open[node]! > 0) dropLate(chains.plan, needs, node, at, leaving, taken);
+    if (open[node]! > 0) late = dropLate(needs, node, at, leaving) || late;
     for (const follower of followers[node]!) if (--open[follower]! === 0 && at[follower]! < 0) free.push(follower);
   }
   const places = followers.map((own, node) => own.map((other) => at[other]!).filter((place) => place > at[node]!));
-  return { order: Int32Array.from(order), at, taken, followers: flatten(Int32Array.from(order), places) };
+  return { order: Int32Array.from(order), at, late, followers: flatten(Int32Array.from(order), places) };
 }
 
 function waitsFor({ prev, first, release, releasedAfter, plan }: Chains, needs: Needs, node: number, leaving: (step: number) => number): number[] {
@@ -168,19 +169,12 @@ function firstLeft({ plan: { steps, units }, prev }: Chains, nodes: readonly num
   return best >= 0 ? best : any;
 }
 
-/** What `node` would wait for but has not been told before it stays where it is as far as `node` is concerned. */
-function dropLate(plan: Plan, needs: Needs, node: number, at: Int32Array, leaving: (step: number) => number, taken: Float64Array): void {
+/** `node` does not wait for what is told after it; true when it needs the place of a unit whose leave is. */
+function dropLate(needs: Needs, node: number, at: Int32Array, leaving: (step: number) => number): boolean {
   const told = (step: number): boolean => leaving(step) === node || (at[leaving(step)] ?? -1) >= 0;
   needs.leaves[node] = needs.leaves[node]!.filter(told);
   needs.ready[node] = needs.ready[node]!.filter((other) => at[other]! >= 0);
-  const places = needs.places[node];
-  if (!places) return;
-  for (const step of places.before) {
-    if (told(step)) continue;
-    const { station, unit } = plan.steps[step]!;
-    taken[node]! += sizeAt(plan.line.stations[station]!, plan.units[unit]!);
-  }
-  needs.places[node] = { ...places, before: places.before.filter(told) };
+  return !(needs.places[node]?.before.every(told) ?? true);
 }
 
 function flatten(order: Int32Array, lists: readonly (readonly number[])[]): Lists {
