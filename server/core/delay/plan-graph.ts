@@ -134,7 +134,7 @@ function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Ar
   const total = Array.from({ length: nodes }, (_, node) => node).filter(isActive);
   let late = false;
   while (order.length < total.length) {
-    const node = free.pop() ?? firstLeft(chains, total, at);
+    const node = free.pop() ?? firstLeft(chains, needs, total, at, leaving);
     if (at[node]! >= 0) continue;
     at[node] = order.length;
     order.push(node);
@@ -156,17 +156,14 @@ function waitsFor({ prev, first, release, releasedAfter, plan }: Chains, needs: 
   return waits.filter((other) => other >= 0 && other !== node);
 }
 
-function firstLeft({ plan: { steps, units }, prev }: Chains, nodes: readonly number[], at: Int32Array): number {
-  let best = -1;
-  let any = -1;
-  for (const node of nodes) {
-    if (at[node]! >= 0) continue;
-    any = node;
-    if (node >= steps.length || (prev[node]! >= 0 && at[prev[node]!]! < 0)) continue;
-    const [own, other] = [steps[node]!, steps[best]];
-    if (!other || own.came < other.came || (own.came === other.came && units[own.unit]!.order < units[other.unit]!.order)) best = node;
-  }
-  return best >= 0 ? best : any;
+/** The one that really came first, of those that wait only for one of several places to be left; of all, where there is none such. */
+function firstLeft({ plan: { steps, units }, prev }: Chains, needs: Needs, nodes: readonly number[], at: Int32Array, leaving: (step: number) => number): number {
+  const left = nodes.filter((node) => at[node]! < 0);
+  const told = (node: number): boolean => node < 0 || at[node]! >= 0;
+  const placed = left.filter((node) => node < steps.length && told(prev[node]!) && needs.ready[node]!.every(told) && needs.leaves[node]!.every((step) => told(leaving(step))));
+  const came = (node: number): number => steps[node]?.came ?? Number.POSITIVE_INFINITY;
+  const order = (node: number): number => units[steps[node]?.unit ?? -1]?.order ?? Number.POSITIVE_INFINITY;
+  return (placed.length > 0 ? placed : left).reduce((best, node) => (came(node) < came(best) || (came(node) === came(best) && order(node) < order(best)) ? node : best));
 }
 
 /** `node` does not wait for what is told after it; true when it needs the place of a unit whose leave is. */
