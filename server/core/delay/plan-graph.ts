@@ -20,8 +20,8 @@ export interface PlanGraph {
   places: Lists;
   /** By place in `order`: places of the nodes that wait for it. */
   followers: Lists;
-  /** Some coming needs the place of a unit whose leave is told only after it. */
-  late: boolean;
+  /** Places in `order` of the comings that need the place of a unit whose leave is told only after them. */
+  late: number[];
   /** By node: the room at the station for this coming, and its own size. */
   room: Float64Array;
   size: Float64Array;
@@ -118,7 +118,7 @@ interface Chains {
  * Nodes sorted so that each comes after what it waits for. Where the order of coming leaves no such order (a unit of several that stand in
  * a station may leave only after the one that waits for its place), the one that really came first goes first.
  */
-function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; late: boolean; followers: Lists } {
+function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; late: number[]; followers: Lists } {
   const { plan: { steps }, values, parted, next } = chains;
   const nodes = chains.prev.length;
   const isActive = (node: number): boolean => node >= steps.length || values.active[node] === 1;
@@ -132,13 +132,13 @@ function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Ar
   const free: number[] = [];
   for (let node = nodes - 1; node >= 0; node--) if (isActive(node) && open[node] === 0) free.push(node);
   const total = Array.from({ length: nodes }, (_, node) => node).filter(isActive);
-  let late = false;
+  const late: number[] = [];
   while (order.length < total.length) {
     const node = free.pop() ?? firstLeft(chains, needs, total, at, leaving);
     if (at[node]! >= 0) continue;
     at[node] = order.length;
     order.push(node);
-    if (open[node]! > 0) late = dropLate(needs, node, at, leaving) || late;
+    if (open[node]! > 0 && dropLate(needs, node, at, leaving)) late.push(at[node]!);
     for (const follower of followers[node]!) if (--open[follower]! === 0 && at[follower]! < 0) free.push(follower);
   }
   const places = followers.map((own, node) => own.map((other) => at[other]!).filter((place) => place > at[node]!));

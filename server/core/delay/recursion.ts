@@ -104,7 +104,7 @@ export function recurAll(recursion: Recursion): void {
     for (let p = 0; p < graph.order.length; p++) {
       const arrive = times.arrive[graph.order[p]!]!;
       settle(recursion, p);
-      if (graph.late && (pass === 0 || times.arrive[graph.order[p]!] !== arrive)) changed = true;
+      if (graph.late.length > 0 && (pass === 0 || times.arrive[graph.order[p]!] !== arrive)) changed = true;
     }
   }
 }
@@ -117,7 +117,6 @@ export function forgetLeaves({ times }: Recursion): void {
 /** The same after the values of some nodes changed (by place in the order): only what follows from a change is told again. */
 export function recurFrom(recursion: Recursion, changed: readonly number[]): void {
   const { graph: { order, followers, late }, times } = recursion;
-  if (late) return recurAll(recursion);
   const due = new Uint8Array(order.length);
   let first = order.length;
   for (const p of changed) {
@@ -134,6 +133,12 @@ export function recurFrom(recursion: Recursion, changed: readonly number[]): voi
     if (times.arrive[node] === arrive && times.finish[node] === finish && times.leave[node] === leave && !changed.includes(p)) continue;
     for (let i = followers.start[p]!; i < followers.start[p + 1]!; i++) due[followers.items[i]!] = 1;
   }
+  const stands = late.every((p) => {
+    const arrive = times.arrive[order[p]!]!;
+    settle(recursion, p);
+    return times.arrive[order[p]!] === arrive;
+  });
+  if (!stands) recurAll(recursion);
 }
 
 function settle(recursion: Recursion, p: number): void {
