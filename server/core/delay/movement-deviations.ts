@@ -2,7 +2,7 @@ import { leaveOf } from '../timeline/occupancy.ts';
 import type { Instant } from '../units.ts';
 import { aDeviation, type Deviation, type ValueChange } from './deviation.ts';
 import type { Gap, Plan } from './plan.ts';
-import { comeAt, earliest, type Recursion, releaseOf } from './recursion.ts';
+import { comeAt, earliest, forgetLeaves, type Recursion, releaseOf } from './recursion.ts';
 import type { Rolls } from './plan-rolls.ts';
 
 /**
@@ -12,6 +12,7 @@ import type { Rolls } from './plan-rolls.ts';
 export function movementDeviations(plan: Plan, recursion: Recursion, rolls: Rolls): Deviation[] {
   const { graph } = recursion;
   const told: Deviation[] = [];
+  forgetLeaves(recursion);
   for (let p = 0; p < graph.order.length; p++) {
     const node = graph.order[p]!;
     if (node >= plan.steps.length) told.push(...rollDeviation(plan, recursion, rolls, p));

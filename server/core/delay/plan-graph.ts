@@ -20,9 +20,10 @@ export interface PlanGraph {
   places: Lists;
   /** By place in `order`: places of the nodes that wait for it. */
   followers: Lists;
-  /** By node: the room at the station for this coming, what cannot be told to have left, and its own size. */
+  /** Places in `order` of the comings that need the place of a unit whose leave is told only after them. */
+  late: number[];
+  /** By node: the room at the station for this coming, and its own size. */
   room: Float64Array;
-  taken: Float64Array;
   size: Float64Array;
   /** By step: size in a place of the station. */
   release: Int32Array;
@@ -115,9 +116,9 @@ interface Chains {
 
 /**
  * Nodes sorted so that each comes after what it waits for. Where the order of coming leaves no such order (a unit of several that stand in
- * a station may leave only after the one that waits for its place), the one that really came first goes first and does not wait for it.
+ * a station may leave only after the one that waits for its place), the one that really came first goes first.
  */
-function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; taken: Float64Array; followers: Lists } {
+function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Array; late: number[]; followers: Lists } {
   const { plan: { steps }, values, parted, next } = chains;
   const nodes = chains.prev.length;
   const isActive = (node: number): boolean => node >= steps.length || values.active[node] === 1;
@@ -131,17 +132,17 @@ function inOrder(chains: Chains, needs: Needs): { order: Int32Array; at: Int32Ar
   const free: number[] = [];
   for (let node = nodes - 1; node >= 0; node--) if (isActive(node) && open[node] === 0) free.push(node);
   const total = Array.from({ length: nodes }, (_, node) => node).filter(isActive);
-  const taken = new Float64Array(nodes);
+  const late: number[] = [];
   while (order.length < total.length) {
-    const node = free.pop() ?? firstLeft(chains, total, at);
+    const node = free.pop() ?? firstLeft(chains, needs, total, at, leaving);
     if (at[node]! >= 0) continue;
     at[node] = order.length;
     order.push(node);
-    if (open[node]! > 0) dropLate(chains.plan, needs, node, at, leaving, taken);
+    if (open[node]! > 0 && dropLate(needs, node, at, leaving)) late.push(at[node]!);
     for (const follower of followers[node]!) if (--open[follower]! === 0 && at[follower]! < 0) free.push(follower);
   }
   const places = followers.map((own, node) => own.map((other) => at[other]!).filter((place) => place > at[node]!));
-  return { order: Int32Array.from(order), at, taken, followers: flatten(Int32Array.from(order), places) };
+  return { order: Int32Array.from(order), at, late, followers: flatten(Int32Array.from(order), places) };
 }
 
 function waitsFor({ prev, first, release, releasedAfter, plan }: Chains, needs: Needs, node: number, leaving: (step: number) => number): number[] {
@@ -155,32 +156,22 @@ function waitsFor({ prev, first, release, releasedAfter, plan }: Chains, needs: 
   return waits.filter((other) => other >= 0 && other !== node);
 }
 
-function firstLeft({ plan: { steps, units }, prev }: Chains, nodes: readonly number[], at: Int32Array): number {
-  let best = -1;
-  let any = -1;
-  for (const node of nodes) {
-    if (at[node]! >= 0) continue;
-    any = node;
-    if (node >= steps.length || (prev[node]! >= 0 && at[prev[node]!]! < 0)) continue;
-    const [own, other] = [steps[node]!, steps[best]];
-    if (!other || own.came < other.came || (own.came === other.came && units[own.unit]!.order < units[other.unit]!.order)) best = node;
-  }
-  return best >= 0 ? best : any;
+/** The one that really came first, of those that wait only for one of several places to be left; of all, where there is none such. */
+function firstLeft({ plan: { steps, units }, prev }: Chains, needs: Needs, nodes: readonly number[], at: Int32Array, leaving: (step: number) => number): number {
+  const left = nodes.filter((node) => at[node]! < 0);
+  const told = (node: number): boolean => node < 0 || at[node]! >= 0;
+  const placed = left.filter((node) => node < steps.length && told(prev[node]!) && needs.ready[node]!.every(told) && needs.leaves[node]!.every((step) => told(leaving(step))));
+  const came = (node: number): number => steps[node]?.came ?? Number.POSITIVE_INFINITY;
+  const order = (node: number): number => units[steps[node]?.unit ?? -1]?.order ?? Number.POSITIVE_INFINITY;
+  return (placed.length > 0 ? placed : left).reduce((best, node) => (came(node) < came(best) || (came(node) === came(best) && order(node) < order(best)) ? node : best));
 }
 
-/** What `node` would wait for but has not been told before it stays where it is as far as `node` is concerned. */
-function dropLate(plan: Plan, needs: Needs, node: number, at: Int32Array, leaving: (step: number) => number, taken: Float64Array): void {
+/** `node` does not wait for what is told after it; true when it needs the place of a unit whose leave is. */
+function dropLate(needs: Needs, node: number, at: Int32Array, leaving: (step: number) => number): boolean {
   const told = (step: number): boolean => leaving(step) === node || (at[leaving(step)] ?? -1) >= 0;
   needs.leaves[node] = needs.leaves[node]!.filter(told);
   needs.ready[node] = needs.ready[node]!.filter((other) => at[other]! >= 0);
-  const places = needs.places[node];
-  if (!places) return;
-  for (const step of places.before) {
-    if (told(step)) continue;
-    const { station, unit } = plan.steps[step]!;
-    taken[node]! += sizeAt(plan.line.stations[station]!, plan.units[unit]!);
-  }
-  needs.places[node] = { ...places, before: places.before.filter(told) };
+  return !(needs.places[node]?.before.every(told) ?? true);
 }
 
 function flatten(order: Int32Array, lists: readonly (readonly number[])[]): Lists {

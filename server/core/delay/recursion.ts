@@ -27,14 +27,14 @@ const scratchSize = new Float64Array(4096);
 
 /** When there is a place: enough of those before have left for what stands there, and this one, to fit. */
 function placeFrom({ graph, times }: Recursion, node: number, from: number, to: number): number {
-  const { places, size, room, taken } = graph;
+  const { places, size, room } = graph;
   let count = Math.min(to - from, scratchLeave.length);
   for (let i = 0; i < count; i++) {
     const step = places.items[from + i]!;
     scratchLeave[i] = times.leave[step]!;
     scratchSize[i] = size[step]!;
   }
-  let standing = taken[node]! + size[node]!;
+  let standing = size[node]!;
   while (count > 0) {
     let last = 0;
     for (let i = 1; i < count; i++) if (scratchLeave[i]! > scratchLeave[last]!) last = i;
@@ -90,15 +90,33 @@ export function comeAt({ graph, values, times, steps }: Recursion, node: number,
   if (graph.parted[node] === 1) times.leave[node] = Math.max(times.finish[node]!, values.keep[node]!) + values.partedLag[node]!;
 }
 
-/** The recursion of definitions §5 over the whole plan. */
+const MOST_PASSES = 50;
+
+/**
+ * The recursion of definitions §5 over the whole plan. Where a coming needs a place whose leave is told only after it, that unit first
+ * counts as standing, and the plan is told again with what was found until nothing changes.
+ */
 export function recurAll(recursion: Recursion): void {
-  const { graph } = recursion;
-  for (let p = 0; p < graph.order.length; p++) settle(recursion, p);
+  const { graph, times } = recursion;
+  forgetLeaves(recursion);
+  for (let pass = 0, changed = true; changed && pass < MOST_PASSES; pass++) {
+    changed = false;
+    for (let p = 0; p < graph.order.length; p++) {
+      const arrive = times.arrive[graph.order[p]!]!;
+      settle(recursion, p);
+      if (graph.late.length > 0 && (pass === 0 || times.arrive[graph.order[p]!] !== arrive)) changed = true;
+    }
+  }
+}
+
+/** No leave is known yet. */
+export function forgetLeaves({ times }: Recursion): void {
+  times.leave.fill(Number.POSITIVE_INFINITY);
 }
 
 /** The same after the values of some nodes changed (by place in the order): only what follows from a change is told again. */
 export function recurFrom(recursion: Recursion, changed: readonly number[]): void {
-  const { graph: { order, followers }, times } = recursion;
+  const { graph: { order, followers, late }, times } = recursion;
   const due = new Uint8Array(order.length);
   let first = order.length;
   for (const p of changed) {
@@ -115,6 +133,12 @@ export function recurFrom(recursion: Recursion, changed: readonly number[]): voi
     if (times.arrive[node] === arrive && times.finish[node] === finish && times.leave[node] === leave && !changed.includes(p)) continue;
     for (let i = followers.start[p]!; i < followers.start[p + 1]!; i++) due[followers.items[i]!] = 1;
   }
+  const stands = late.every((p) => {
+    const arrive = times.arrive[order[p]!]!;
+    settle(recursion, p);
+    return times.arrive[order[p]!] === arrive;
+  });
+  if (!stands) recurAll(recursion);
 }
 
 function settle(recursion: Recursion, p: number): void {
