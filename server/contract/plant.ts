@@ -37,6 +37,7 @@ export const plantSchema = z.object({
   places: z.array(station).default([]),
   models: z.array(z.object({ code: name, name, length: z.number().positive().max(100), standards: z.record(name, minutes) })).min(1),
   options: z.array(z.object({ code: name, name, minutes: z.record(name, minutes).default({}) })).default([]),
+  countPoints: z.array(z.object({ code: name, name, event: z.enum(['offLine', 'finished', 'released', 'shipped']), station: name.nullable().default(null) })).min(1).max(20).optional(),
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });
 }).transform(({ $schema: _, ...plant }): Plant => plant);

@@ -51,33 +51,33 @@ export function individualsChart(values: readonly number[]): IndividualsChart | 
 }
 
 /** One point of a chart of counts with the limits that hold for it. */
-export interface CountPoint extends Limits {
+export interface ChartPoint extends Limits {
   value: number;
   outside: boolean;
 }
 
 /** Defects in samples of one size (NIST/SEMATECH e-Handbook 6.3.3.1, c chart). Empty for no samples. */
-export function cChart(defects: readonly number[]): CountPoint[] {
+export function cChart(defects: readonly number[]): ChartPoint[] {
   const centre = defects.length === 0 ? 0 : mean(defects);
   return defects.map((value) => countPoint(value, centre, Math.sqrt(centre), Number.POSITIVE_INFINITY));
 }
 
 /** Share of defective units in each sample (NIST/SEMATECH e-Handbook 6.3.3.2, p chart). Samples of no units have no point. */
-export function pChart(samples: readonly { defective: number; units: number }[]): CountPoint[] {
+export function pChart(samples: readonly { defective: number; units: number }[]): ChartPoint[] {
   const told = samples.filter(({ units }) => units > 0);
   const centre = ratio(told.map(({ defective }) => defective), told.map(({ units }) => units));
   return told.map(({ defective, units }) => countPoint(defective / units, centre, Math.sqrt((centre * (1 - centre)) / units), 1));
 }
 
 /** Defects per unit in samples of any size (Montgomery, Statistical Quality Control, u chart). Samples of no units have no point. */
-export function uChart(samples: readonly { defects: number; units: number }[]): CountPoint[] {
+export function uChart(samples: readonly { defects: number; units: number }[]): ChartPoint[] {
   const told = samples.filter(({ units }) => units > 0);
   const centre = ratio(told.map(({ defects }) => defects), told.map(({ units }) => units));
   return told.map(({ defects, units }) => countPoint(defects / units, centre, Math.sqrt(centre / units), Number.POSITIVE_INFINITY));
 }
 
 /** A count has no lower limit below 0, and a share no upper one above 1. */
-function countPoint(value: number, centre: number, standardError: number, most: number): CountPoint {
+function countPoint(value: number, centre: number, standardError: number, most: number): ChartPoint {
   const limits = { centre, lower: Math.max(0, centre - 3 * standardError), upper: Math.min(most, centre + 3 * standardError) };
   return { value, ...limits, outside: isOutside(value, limits) };
 }

@@ -1,6 +1,7 @@
 import { type IsoWeek, isoWeekOf } from '../calendar/iso-week.ts';
 import { type WorkingTime, workingTimeOf } from '../calendar/working-time.ts';
 import { localOf } from '../calendar/zone.ts';
+import type { SetupVersion } from '../setup/plant.ts';
 import { findLine, routeOf, setupAt } from '../setup/setup-at.ts';
 import type { LineHistory, UnitHistory } from '../timeline/line-history.ts';
 import type { Visit } from '../timeline/visit.ts';
@@ -51,13 +52,13 @@ export function visitRecords(history: LineHistory, visits: readonly Visit[], fro
     const stay = unit.stays.find((own) => own.line === visit.line && own.station === visit.station && own.arrived === visit.arrived);
     return [{
       visit, standing: visit.notScanned ? 'notScanned' : visit.provisional ? 'provisional' : 'counted', model: unit.model,
-      key: { unit: visit.unit, station: visit.station, arrived: visit.arrived, arrivedBy: stay?.arrivedBy ?? null }, ...shiftOf(history, timeOf(visit.station), begun),
+      key: { unit: visit.unit, station: visit.station, arrived: visit.arrived, arrivedBy: stay?.arrivedBy ?? null }, ...shiftOf(history.setups, timeOf(visit.station), begun),
     }];
   });
 }
 
 /** The shift that `t` lies in, its day and its week. */
-export function shiftOf({ setups }: Pick<LineHistory, 'setups'>, time: WorkingTime, t: Instant): Pick<VisitRecord, 'shift' | 'date' | 'week'> {
+export function shiftOf(setups: readonly SetupVersion[], time: WorkingTime, t: Instant): Pick<VisitRecord, 'shift' | 'date' | 'week'> {
   const shift = time.shiftAt(t);
   const date = shift?.date ?? localOf(setupAt(setups, t)?.plant.timeZone ?? 'UTC', t).date;
   return { shift: shift?.name ?? '', date, week: isoWeekOf(date) };
