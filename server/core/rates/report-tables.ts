@@ -17,7 +17,8 @@ const column = (type: ColumnType, ...names: string[]): Column[] => names.map((na
 export function dwellTable(rows: readonly DwellRow[], timeZone: string): Table {
   const columns = [
     ...column('text', 'station', 'model', 'shift', 'week'), ...column('number', 'visits', 'not_scanned', 'provisional', 'finish_assumed'),
-    ...column('minutes', ...FIGURES.map((figure) => `dwell_${figure}`), ...VISIT_STATES.map((state) => `${STATE_NAMES[state]}_mean`), 'station_delay_sum', 'station_delay_mean', 'recovered_sum', 'recovered_mean'),
+    ...column('minutes', ...FIGURES.map((figure) => `dwell_${figure}`), ...VISIT_STATES.map((state) => `${STATE_NAMES[state]}_mean`)),
+    ...column('minutes', 'station_delay_sum', 'station_delay_mean', 'recovered_sum', 'recovered_mean'),
   ];
   return {
     title: 'Dwell and delay', timeZone, columns,
@@ -32,8 +33,9 @@ export function dwellTable(rows: readonly DwellRow[], timeZone: string): Table {
 /** The visits behind a report, one a line; minutes of one that was not scanned are nothing to tell, not 0. */
 export function visitsTable(records: readonly VisitRecord[], timeZone: string): Table {
   const columns = [
-    ...column('text', 'serial', 'model', 'station', 'shift'), ...column('date', 'date'), ...column('text', 'week', 'standing'), ...column('instant', 'arrived', 'finished', 'left'),
-    ...column('text', 'finish_assumed'), ...column('minutes', 'standard', 'dwell', ...VISIT_STATES.map((state) => STATE_NAMES[state]), 'station_delay', 'recovered'), ...column('text', 'arrived_by'),
+    ...column('text', 'serial', 'model', 'station', 'shift'), ...column('date', 'date'), ...column('text', 'week', 'standing'),
+    ...column('instant', 'arrived', 'finished', 'left'), ...column('text', 'finish_assumed'), ...column('minutes', 'standard', 'dwell', ...VISIT_STATES.map((state) => STATE_NAMES[state]), 'station_delay', 'recovered'),
+    ...column('text', 'arrived_by'),
   ];
   return {
     title: 'Visits', timeZone, columns,
@@ -77,7 +79,8 @@ export function scanHabitsTable(habits: readonly ScanHabit[], timeZone: string):
 /** The scans behind the habits, one a line. */
 export function scanMarksTable(habits: readonly ScanHabit[], timeZone: string): Table {
   return {
-    title: 'Marked scans', timeZone, columns: [...column('text', 'station', 'shift'), ...column('date', 'date'), ...column('text', 'kind', 'serial'), ...column('instant', 'happened'), ...column('text', 'fact')],
+    title: 'Marked scans', timeZone,
+    columns: [...column('text', 'station', 'shift'), ...column('date', 'date'), ...column('text', 'kind', 'serial'), ...column('instant', 'happened'), ...column('text', 'fact')],
     rows: habits.flatMap(({ facts }) => facts.map(({ station, shift, date, kind, unit, at, fact }): Cell[] => [station, shift, date, kind, unit, at, fact])),
   };
 }
