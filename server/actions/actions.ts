@@ -8,6 +8,7 @@ import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { loadSetups } from '../store/setup/load-setups.ts';
 import { listPlants } from '../store/setup/list-plants.ts';
+import { listSetups, type LoadedSetup } from '../store/setup/list-setups.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
@@ -21,6 +22,8 @@ export interface Actions {
   plants(): Promise<PlantRow[]>;
   loadPlant(document: unknown, validFrom: Instant, by: Identity): Promise<SetupReply>;
   setup(plant: string): Promise<SetupVersion>;
+  /** Every version of the set-up, by version; none for a plant that there is not. */
+  setups(plant: string): Promise<LoadedSetup[]>;
   recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
   snapshot(plant: string): Promise<Snapshot>;
   unitStory(plant: string, unit: string): Promise<UnitReply>;
@@ -64,6 +67,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       if (!setup) throw new StationhandError('unknownPlant');
       return setup;
     },
+    setups: (plant) => listSetups(db, plant),
     recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
     async snapshot(plant) {
       const memory = await memories.upToDate(plant);

@@ -2,6 +2,7 @@ import { type WorkingTime, workingTimeOf } from '../core/calendar/working-time.t
 import type { Fact, Recorded } from '../core/facts/fact.ts';
 import { type FoldedPlaces, foldPlaces, isPlaceFact } from '../core/facts/fold-places.ts';
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
+import { identifiedAs } from '../core/facts/identified-as.ts';
 import { foldUnits } from '../core/facts/line-history-of.ts';
 import type { Flag } from '../core/facts/flag.ts';
 import { effectiveFacts } from '../core/facts/voids.ts';
@@ -18,7 +19,7 @@ export class PlantMemory {
   setupVersion = 0;
   setups: SetupVersion[] = [];
   units = new Map<string, FoldedUnit>();
-  places: FoldedPlaces = { stops: [], floorTime: [], heads: new Map(), flags: [] };
+  places: FoldedPlaces = { stops: [], floorTime: [], crew: [], notes: [], actions: [], flags: [] };
   private readonly byId = new Map<string, Recorded>();
   private readonly byUnit = new Map<string, Recorded[]>();
   private readonly ofPlaces: Recorded[] = [];
@@ -131,7 +132,7 @@ export class PlantMemory {
     const flags = new Map<string, Flag[]>();
     if (!own.some((fact) => recordingFlags(fact, null).length > 0)) return flags;
     const counting = effectiveFacts([...own, ...this.voids]);
-    const identified = new Map(counting.flatMap((fact) => (fact.kind === 'identify' ? [[fact.scanned, fact.unit] as const] : [])));
+    const identified = identifiedAs(counting);
     for (const fact of counting) {
       if (!('unit' in fact)) continue;
       const unit = identified.get(fact.unit) ?? fact.unit;

@@ -1,4 +1,4 @@
-import { type ColumnType, Kysely, PostgresDialect, type Transaction } from 'kysely';
+import { type ColumnType, Kysely, PostgresDialect, type RawBuilder, sql, type Transaction } from 'kysely';
 import pg from 'pg';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Plant } from '../core/setup/plant.ts';
@@ -31,6 +31,9 @@ export interface Tables {
 export type Db = Kysely<Tables>;
 /** A query that must be part of a transaction takes one. */
 export type Tx = Transaction<Tables>;
+
+/** A source of one row with the plant's `code`, for an insertion. */
+export const plantOf = (code: string): RawBuilder<unknown> => sql`(select ${code}::text as code) as plant`;
 
 const INT8 = 20;
 const TIMESTAMPTZ = 1184;

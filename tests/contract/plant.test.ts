@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import addFormats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
-import { plantSchema } from '../../server/contract/plant.ts';
+import { plantJsonSchema, plantSchema } from '../../server/contract/plant.ts';
 
 type Document = Record<string, unknown> & { lines: { calendar: string; stations: Record<string, unknown>[] }[]; models: { standards: Record<string, number> }[] };
 const demo = (): Document => JSON.parse(readFileSync(new URL('../../seed/plant.json', import.meta.url), 'utf8')) as Document;
@@ -43,5 +45,27 @@ describe('the set-up of a plant', () => {
     expect(counting('finished', 'ZZ')).toEqual([['countPoints.0.station', 'no line has a station ZZ']]);
     expect(counting('shipped', 'LK10')).toEqual([['countPoints.0.station', 'shipped is said by the office and has no station']]);
     expect(wrongIn((plant) => (plant['countPoints'] = ['X', 'X'].map((code) => ({ code, name: 'X', event: 'shipped' })))).map(({ path }) => path)).toEqual([['countPoints', 1, 'code']]);
+  });
+});
+
+describe('the published schema', () => {
+  const published = JSON.parse(readFileSync(new URL('../../seed/plant.schema.json', import.meta.url), 'utf8')) as Record<string, unknown>;
+  const ajv = addFormats(new Ajv2020({ strict: false }));
+
+  it('is what the program reads by: npm run plant-schema > seed/plant.schema.json', () => {
+    expect(published).toEqual(JSON.parse(JSON.stringify(plantJsonSchema())));
+  });
+
+  // An independent validator of JSON Schema, draft 2020-12.
+  it('lets the demo plant pass, and nothing without stations or with a shift at 25 o\'clock', () => {
+    const valid = ajv.compile(published);
+    expect(valid(demo()), JSON.stringify(valid.errors)).toBe(true);
+    expect(valid({ ...demo(), lines: [{ ...demo().lines[0]!, stations: [] }] })).toBe(false);
+    expect(valid({ ...demo(), calendars: [{ code: 'c', shifts: [{ name: 'Day', start: '25:00', end: '30:00', weekdays: ['mon'] }] }] })).toBe(false);
+  });
+
+  it('says what every entry means that its name does not', () => {
+    const told = JSON.stringify(published);
+    for (const entry of ['pace', 'placeLength', 'unitsMayPass', 'standards', 'exceptions', 'timeZone']) expect(told).toMatch(new RegExp(`"${entry}":\\{[^]*?"description":`));
   });
 });

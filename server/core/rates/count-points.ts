@@ -1,7 +1,7 @@
 import { type WorkingTime, workingTimeOf } from '../calendar/working-time.ts';
 import type { Fact } from '../facts/fact.ts';
 import type { FoldedUnit } from '../facts/fold-unit.ts';
-import { identifiedBy } from '../facts/identified.ts';
+import { identifiedAs } from '../facts/identified-as.ts';
 import { effectiveFacts } from '../facts/voids.ts';
 import { findLine, findStation, routeOf, setupAt } from '../setup/setup-at.ts';
 import type { CountEvent, CountPoint, Line, Plant, SetupVersion } from '../setup/plant.ts';
@@ -58,11 +58,11 @@ type OfficeFact = Extract<Fact, { kind: 'release' | 'ship' }>;
 /** Releases and shipments by unit; those of what was identified as a unit are that unit's. */
 function officeSigns(facts: readonly Fact[]): Map<string, OfficeFact[]> {
   const counting = effectiveFacts(facts);
-  const unitOf = identifiedBy(counting);
+  const identified = identifiedAs(counting);
   const signs = new Map<string, OfficeFact[]>();
   for (const fact of counting) {
     if (fact.kind !== 'release' && fact.kind !== 'ship') continue;
-    const unit = unitOf(fact.unit);
+    const unit = identified.get(fact.unit) ?? fact.unit;
     signs.set(unit, [...(signs.get(unit) ?? []), fact]);
   }
   return signs;

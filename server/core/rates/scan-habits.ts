@@ -1,6 +1,6 @@
 import { type WorkingTime, workingTimeOf } from '../calendar/working-time.ts';
 import type { Fact, Recorded } from '../facts/fact.ts';
-import { identifiedBy } from '../facts/identified.ts';
+import { identifiedAs } from '../facts/identified-as.ts';
 import { effectiveFacts } from '../facts/voids.ts';
 import { findLine, routeOf, setupAt } from '../setup/setup-at.ts';
 import type { LineHistory } from '../timeline/line-history.ts';
@@ -101,11 +101,11 @@ function stationsOf({ setups, line: code }: LineHistory, t: Instant): string[] {
 /** Scans at stations that the line had when they happened, under the serial of the unit they turned out to be of. */
 function scansOfLine(facts: readonly Recorded[], history: LineHistory, from: Instant, to: Instant): Recorded<Scan>[] {
   const counting = effectiveFacts(facts);
-  const unitOf = identifiedBy(counting);
+  const identified = identifiedAs(counting);
   const recording = new Map(facts.map(({ id, recorded, seq }) => [id, { recorded, seq }]));
   return counting.filter((fact: Fact): fact is Scan => isScan(fact) && fact.happened >= from && fact.happened < to)
     .filter((scan) => stationsOf(history, scan.happened).includes(scan.station))
-    .map((scan) => ({ ...scan, unit: unitOf(scan.unit), ...recording.get(scan.id)! }));
+    .map((scan) => ({ ...scan, unit: identified.get(scan.unit) ?? scan.unit, ...recording.get(scan.id)! }));
 }
 
 function placer(history: LineHistory): (station: string, t: Instant) => { shift: string; date: LocalDate } {
