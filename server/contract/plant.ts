@@ -49,6 +49,11 @@ const option = z.object({
   code: name, name, minutes: z.record(name, minutes).default({}).describe('Minutes it adds, by station code. An entry puts the station on the route'),
 });
 
+const countPoint = z.object({
+  code: name, name, event: z.enum(['offLine', 'finished', 'released', 'shipped']),
+  station: name.nullable().default(null).describe('Of a line; null: the last of the route. Released and shipped have none'),
+});
+
 /** The set-up of a plant as one JSON document; its output is the core's `Plant`. Published as JSON Schema in seed/plant.schema.json. */
 export const plantSchema = z.object({
   $schema: z.string().optional(),
@@ -60,6 +65,7 @@ export const plantSchema = z.object({
   places: z.array(station).default([]).describe('Outside every line: repair bays and yard places'),
   models: z.array(model).min(1),
   options: z.array(option).default([]),
+  countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });
 }).transform(({ $schema: _, ...plant }): Plant => plant);

@@ -36,6 +36,16 @@ describe('the set-up of a plant', () => {
     expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['capacity'] = null))[0]?.message).toContain('exactly one');
     expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['hall'] = 'H9'))[0]?.message).toBe('there is no hall H9');
   });
+
+  it('of before there were count points stays sound, and says what cannot be counted where', () => {
+    const { countPoints: _, ...before } = demo() as Document & { countPoints: unknown };
+    expect(plantSchema.parse(before).countPoints).toBeUndefined();
+    const counting = (event: string, station: string | null) => wrongIn((plant) => (plant['countPoints'] = [{ code: 'X', name: 'X', event, station }])).map(({ path, message }) => [path.join('.'), message]);
+    expect(counting('offLine', 'LK10')).toEqual([]);
+    expect(counting('finished', 'ZZ')).toEqual([['countPoints.0.station', 'no line has a station ZZ']]);
+    expect(counting('shipped', 'LK10')).toEqual([['countPoints.0.station', 'shipped is said by the office and has no station']]);
+    expect(wrongIn((plant) => (plant['countPoints'] = ['X', 'X'].map((code) => ({ code, name: 'X', event: 'shipped' })))).map(({ path }) => path)).toEqual([['countPoints', 1, 'code']]);
+  });
 });
 
 describe('the published schema', () => {

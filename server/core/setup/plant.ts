@@ -16,6 +16,8 @@ export interface Plant {
   places: Station[];
   models: Model[];
   options: UnitOption[];
+  /** Where units are counted; absent: once for each event (`countPointsOf`). */
+  countPoints?: CountPoint[] | undefined;
 }
 
 export interface Hall {
@@ -77,6 +79,19 @@ export interface UnitOption {
   name: string;
   /** Minutes added by station code. An entry puts the station on the route of a unit that has the option. */
   minutes: Record<string, Minutes>;
+}
+
+/**
+ * `offLine`: leaves `station`, by default the last of its route on a main line. `finished`: is finished at `station`, by default the last of
+ * its route on the plant's last line that is no feeder. `released`, `shipped`: by the office; they have no station.
+ */
+export type CountEvent = 'offLine' | 'finished' | 'released' | 'shipped';
+
+export interface CountPoint {
+  code: string;
+  name: string;
+  event: CountEvent;
+  station: string | null;
 }
 
 export type Weekday = 'mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun';
