@@ -1,4 +1,5 @@
 import { factsBench } from './facts.ts';
+import { forecastSpeedBench } from './forecast-speed.ts';
 
 /** What one bench prints, as one JSON line. `holds` says whether `ratio` is what was promised. */
 export interface BenchResult {
@@ -9,7 +10,7 @@ export interface BenchResult {
   holds: boolean;
 }
 
-const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench };
+const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, 'forecast-speed': forecastSpeedBench };
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in BENCHES));
