@@ -42,12 +42,12 @@ export function serialLine(places: number[], standards: number[][], draws: Stati
 /** The runs of one unit. */
 export function runsOf(found: ForecastRuns, unit: string, of: 'exit' | 'ready' | 'pickedUp' = 'exit'): number[] {
   const u = found.units.indexOf(unit);
-  return Array.from(found[of].subarray(u * found.runs, (u + 1) * found.runs));
+  return Array.from(found[of]!.subarray(u * found.runs, (u + 1) * found.runs));
 }
 
 /** What each unit gives in the first run. */
 export function firstRun(found: ForecastRuns, of: 'exit' | 'ready' | 'pickedUp' = 'exit'): Record<string, number> {
-  return Object.fromEntries(found.units.map((unit, u) => [unit, found[of][u * found.runs]!]));
+  return Object.fromEntries(found.units.map((unit, u) => [unit, found[of]![u * found.runs]!]));
 }
 
 /** Exponential minutes of mean 1: entry i is the mean of the i-th of 2^bits equally likely parts, so that the table's mean is exact. */

@@ -1,4 +1,4 @@
-import { addWork, type CalendarTable } from './calendar-table.ts';
+import { addWork, alwaysWorks, type CalendarTable } from './calendar-table.ts';
 import { type CompiledLine, SHIPPING } from './compiled-line.ts';
 import { PURPOSE } from './random.ts';
 import type { LineRunner } from './run-line.ts';
@@ -55,11 +55,17 @@ function sortByReady(order: Int32Array, doubles: Float64Array, ready: Int32Array
   }
 }
 
-/** The stages after the line's end, one after the other (definitions §6), in wall minutes. `told` is called when a stage's readiness stands. */
+/** What `createAfterLine` tells first. */
+export const LINE_END = -2;
+
+/**
+ * The stages after the line's end, one after the other (definitions §6), in wall minutes. `told` is called with LINE_END, with -1 when what
+ * needs no stage is ready, and with each stage when it is done.
+ */
 export function createAfterLine(compiled: CompiledLine, at: RunMemory, runs: Runs, line: LineRunner, queue: StageQueue): (told: (stage: number) => void) => void {
   const { units, stages, stations, holds, calendars, wallClock } = compiled;
   const count = units.names.length;
-  const stream: Stream = { low: 0, high: 0, purpose: PURPOSE.stage, table: 0, shift: 0, scale: 1 };
+  const stream: Stream = { low: 0, high: 0, purpose: PURPOSE.stage, table: 0, shift: 0, scale: 1, kept: 0 };
   const nobody = new Uint8Array(count);
 
   const shippingHolds = (): void => {
@@ -90,7 +96,8 @@ export function createAfterLine(compiled: CompiledLine, at: RunMemory, runs: Run
     if (stages.mends[g] === 1) runs.add(to, at.mending[u]!, -1);
   };
   return (told) => {
-    if (!wallClock) for (let u = 0; u < count; u++) runs.toWall(at.ready[u]!, calendars[0]!);
+    if (!wallClock && !alwaysWorks(calendars[0]!)) for (let u = 0; u < count; u++) runs.toWall(at.ready[u]!, calendars[0]!);
+    told(LINE_END);
     if (stages.ready < 0) shippingHolds();
     told(-1);
     for (let g = 0; g < stages.capacity.length; g++) {

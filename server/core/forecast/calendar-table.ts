@@ -31,6 +31,10 @@ export function alwaysWorking(): CalendarTable {
   return tableOf([{ from: 0, length: Number.POSITIVE_INFINITY }]);
 }
 
+export function alwaysWorks({ from, length }: CalendarTable): boolean {
+  return from[0] === 0 && length[0] === Number.POSITIVE_INFINITY;
+}
+
 function tableOf(stretches: readonly { from: WallMinutes; length: Minutes }[]): CalendarTable {
   const count = stretches.length;
   const table = { from: new Float64Array(count), length: new Float64Array(count), before: new Float64Array(count) };

@@ -4,7 +4,7 @@
  */
 export type DrawTable = Float64Array;
 
-export const TABLE_BITS = 10;
+export const TABLE_BITS = 9;
 
 /** A value that is always the same. Two entries, so that a shift of 31 bits finds one. */
 export function constantTable(value: number): DrawTable {

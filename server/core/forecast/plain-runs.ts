@@ -10,7 +10,11 @@ export function createPlainRuns({ memory, doubles, state, tables }: RunMemory, s
   const simd = simdDraws(memory);
   const rare = new Uint32Array(4);
   let part = 0;
-  const begin = (stream: Stream): void => seedState(state, seed, stream.low, stream.high, stream.purpose, part);
+  /** The byte of the stream's state. */
+  const stateOf = ({ kept, low, high, purpose }: Stream): number => {
+    if (kept === 0) seedState(state, seed, low, high, purpose, part);
+    return byteOf(kept);
+  };
   return {
     begin: (next) => void (part = next),
     fill: (to, value) => void doubles.fill(value, to, to + BLOCK),
@@ -19,12 +23,10 @@ export function createPlainRuns({ memory, doubles, state, tables }: RunMemory, s
       for (let r = 0; r < BLOCK; r++) if (doubles[from + r]! > doubles[to + r]!) doubles[to + r] = doubles[from + r]!;
     },
     draw(to, stream) {
-      begin(stream);
-      simd.draw(0, byteOf(tables + stream.table), stream.shift, stream.scale, byteOf(to), BLOCK);
+      simd.draw(stateOf(stream), byteOf(tables + stream.table), stream.shift, stream.scale, byteOf(to), BLOCK);
     },
     advance(ready, free, leave, stream) {
-      begin(stream);
-      simd.advance(0, byteOf(tables + stream.table), stream.shift, stream.scale, byteOf(ready), byteOf(free), byteOf(leave), BLOCK);
+      simd.advance(stateOf(stream), byteOf(tables + stream.table), stream.shift, stream.scale, byteOf(ready), byteOf(free), byteOf(leave), BLOCK);
     },
     add(to, minutes) {
       for (let r = 0; r < BLOCK; r++) doubles[to + r] = doubles[to + r]! + doubles[minutes + r]!;

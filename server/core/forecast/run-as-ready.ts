@@ -53,6 +53,12 @@ export function createAsReadyRunner(compiled: CompiledLine, at: RunMemory, runs:
     return Number(steps.standing[k - 1] === 0 && simple(before) && stations.mayPass[before] === 1);
   });
 
+  const leaveTheLine = (unit: number, k: number): void => {
+    const s = steps.station[k]!;
+    if (plainly[k] === 1 && placeOf[s] === Place.one) runs.copy(at.leaves[s]!, at.ready[unit]!);
+    else leave(unit, s);
+  };
+
   return {
     holdInto: line.holdInto,
     run(part) {
@@ -74,7 +80,7 @@ export function createAsReadyRunner(compiled: CompiledLine, at: RunMemory, runs:
           if (!wallClock) line.troubles(u, k, ready);
         }
         line.holdBack(u, end);
-        if (end > first) leave(u, steps.station[end - 1]!);
+        if (end > first) leaveTheLine(u, end - 1);
       }
     },
   };

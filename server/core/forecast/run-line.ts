@@ -27,7 +27,8 @@ export interface LineSteps {
 
 export function createLineSteps(compiled: CompiledLine, at: RunMemory, runs: Runs): LineSteps {
   const { steps, chances, holds, stations, units, calendars, wallClock } = compiled;
-  const stream: Stream = { low: 0, high: 0, purpose: 0, table: 0, shift: 0, scale: 1 };
+  const stream: Stream = { low: 0, high: 0, purpose: 0, table: 0, shift: 0, scale: 1, kept: 0 };
+  const mends = units.shorts.table.length > 0 || chances.purpose.includes(PURPOSE.shorts);
   const point = (low: number, high: number, purpose: number, draws: Draws, index: number, scale: number): Stream => {
     stream.low = low;
     stream.high = high;
@@ -35,6 +36,7 @@ export function createLineSteps(compiled: CompiledLine, at: RunMemory, runs: Run
     stream.table = draws.table[index]!;
     stream.shift = draws.shift[index]!;
     stream.scale = scale;
+    stream.kept = 0;
     return stream;
   };
   const holdInto = (to: number, hold: number): void => {
@@ -51,7 +53,7 @@ export function createLineSteps(compiled: CompiledLine, at: RunMemory, runs: Run
         for (let slot = 0; slot < stations.kept[s]!; slot++) runs.fill(vectorAfter(at.leaves[s]!, slot), 0);
         if (at.lengths[s] !== at.zeros) for (let slot = 0; slot < stations.kept[s]!; slot++) runs.fill(vectorAfter(at.lengths[s]!, slot), 0);
       }
-      for (let u = 0; u < units.names.length; u++) {
+      for (let u = 0; mends && u < units.names.length; u++) {
         runs.fill(at.mending[u]!, 0);
         for (let short = units.firstShort[u]!; short < units.firstShort[u + 1]!; short++) {
           runs.draw(at.scratch, point(units.low[u]!, units.high[u]! + short - units.firstShort[u]!, PURPOSE.mending, units.shorts, short, 1));
@@ -66,7 +68,11 @@ export function createLineSteps(compiled: CompiledLine, at: RunMemory, runs: Run
         runs.laterOf(at.ready[unit]!, at.scratch);
       }
     },
-    visit: (step) => point(steps.low[step]!, steps.high[step]!, PURPOSE.work, steps, step, steps.scale[step]!),
+    visit(step) {
+      point(steps.low[step]!, steps.high[step]!, PURPOSE.work, steps, step, steps.scale[step]!);
+      stream.kept = at.streams[step]!;
+      return stream;
+    },
     troubles(unit, step, to) {
       for (let chance = steps.firstChance[step]!; chance < steps.firstChance[step + 1]!; chance++) {
         const purpose = chances.purpose[chance]!;

@@ -1,10 +1,11 @@
 import type { CompiledLine } from './compiled-line.ts';
+import { STREAMS } from './simd-draws.ts';
 
-/** Runs that are worked at a time. A part of a stream's key, so that the draws of run r do not depend on how many runs there are. */
+/** Runs that are worked at a time. Always whole blocks, so that the draws of run r do not depend on how many runs there are. */
 export const BLOCK = 512;
 /** Doubles from one vector to the next: a little more than a block, so that vectors do not all fall on the same cache lines. */
 const STRIDE = BLOCK + 8;
-const STATE_WORDS = 16;
+export const STATE_WORDS = 4 * STREAMS;
 const BYTES = 8;
 const PAGE = 65_536;
 
@@ -12,8 +13,12 @@ const PAGE = 65_536;
 export interface RunMemory {
   memory: WebAssembly.Memory;
   doubles: Float64Array;
+  /** The memory in 32-bit words, two to a double. */
+  words: Uint32Array;
   state: Uint32Array;
   tables: number;
+  /** Of each step: the state of the stream of its work. */
+  streams: Int32Array;
   /** Of each station the vector of its latest leave; the leave before that follows it, and so on. Of one that keeps none: zeros. */
   leaves: Int32Array;
   /** Of each station measured by length: the lengths of the units that left, beside the leaves. */
@@ -33,13 +38,14 @@ export interface RunMemory {
   lastRoll: number;
 }
 
-export function layOut({ tables, stations, units }: CompiledLine): RunMemory {
+export function layOut({ tables, stations, units, steps }: CompiledLine): RunMemory {
   let end = STATE_WORDS / 2;
   const take = (doubles: number): number => {
     end += doubles;
     return end - doubles;
   };
   const vectors = (count: number): number => take(count * STRIDE);
+  const streams = Int32Array.from(steps.station, () => take(STATE_WORDS / 2));
   const tablesAt = take(tables.length);
   const zeros = vectors(1);
   const leaves = stations.kept.map((kept) => (kept === 0 ? zeros : vectors(kept)));
@@ -51,7 +57,7 @@ export function layOut({ tables, stations, units }: CompiledLine): RunMemory {
   const memory = new WebAssembly.Memory({ initial: Math.ceil((end * BYTES) / PAGE) });
   const doubles = new Float64Array(memory.buffer);
   doubles.set(tables, tablesAt);
-  return { memory, doubles, state: new Uint32Array(memory.buffer, 0, STATE_WORDS), tables: tablesAt, leaves, lengths, ready, mending, service, zeros, unread, scratch, roll, lastRoll };
+  return { memory, doubles, words: new Uint32Array(memory.buffer), state: new Uint32Array(memory.buffer, 0, STATE_WORDS), tables: tablesAt, streams, leaves, lengths, ready, mending, service, zeros, unread, scratch, roll, lastRoll };
 }
 
 /** The vector `n` places after `vector`. */

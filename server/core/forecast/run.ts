@@ -1,9 +1,10 @@
-import { createAfterLine, createStageQueue } from './after-line.ts';
-import type { CompiledLine } from './compiled-line.ts';
+import { createAfterLine, createStageQueue, LINE_END } from './after-line.ts';
+import { type CompiledLine, SHIPPING } from './compiled-line.ts';
 import { createPlainRuns } from './plain-runs.ts';
+import { PURPOSE, seedState } from './random.ts';
 import { createAsReadyRunner } from './run-as-ready.ts';
 import type { LineRunner } from './run-line.ts';
-import { BLOCK, layOut, type RunMemory } from './run-memory.ts';
+import { BLOCK, layOut, type RunMemory, STATE_WORDS } from './run-memory.ts';
 import { createTogetherRunner } from './run-together.ts';
 import type { Runs } from './runs.ts';
 
@@ -16,30 +17,40 @@ export interface ForecastRuns {
   units: string[];
   /** Leaves the line's end; 0 for a unit that is past it. */
   exit: Float64Array;
-  /** Ready to ship. */
+  /** Ready to ship; the same array as `exit` when nothing comes after the line's end. */
   ready: Float64Array;
-  /** Past the last stage. */
-  pickedUp: Float64Array;
+  /** Past the last stage; null when no stage comes after being ready to ship. */
+  pickedUp: Float64Array | null;
 }
 
 /** Runs the line `runs` times with draws made from `seed`, an integer (definitions §6). The same seed gives the same answer; run r does not depend on `runs`. */
 export function run(compiled: CompiledLine, seed: number, runs: number): ForecastRuns {
-  const { units, stages } = compiled;
+  const { units, stages, holds } = compiled;
   const at = layOut(compiled);
+  seedVisits(compiled, at, seed);
   const vectors = createPlainRuns(at, seed);
   const line = lineRunner(compiled, at, vectors);
   const afterLine = createAfterLine(compiled, at, vectors, line, createStageQueue(at.doubles, units.names.length));
   const size = units.names.length * runs;
-  const found: ForecastRuns = { runs, units: units.names, exit: new Float64Array(size), ready: new Float64Array(size), pickedUp: new Float64Array(size) };
+  const lastStage = stages.capacity.length - 1;
+  const pickedUp = lastStage > stages.ready ? new Float64Array(size) : null;
+  const exit = new Float64Array(size);
+  const nothingAfter = lastStage < 0 && !holds.before.includes(SHIPPING);
+  const found: ForecastRuns = { runs, units: units.names, exit, ready: nothingAfter ? exit : new Float64Array(size), pickedUp };
   for (let part = 0; part * BLOCK < runs; part++) {
     line.run(part);
     afterLine((stage) => {
-      if (stage < 0) copyBlock(at, found.exit, part, runs);
-      if (stage === stages.ready) copyBlock(at, found.ready, part, runs);
-      if (stage === stages.capacity.length - 1) copyBlock(at, found.pickedUp, part, runs);
+      if (stage === LINE_END) copyBlock(at, exit, part, runs);
+      if (stage === stages.ready && !nothingAfter) copyBlock(at, found.ready, part, runs);
+      if (stage === lastStage && pickedUp) copyBlock(at, pickedUp, part, runs);
     });
   }
   return found;
+}
+
+/** Gives every visit its own stream. */
+export function seedVisits({ steps }: CompiledLine, { streams, words }: RunMemory, seed: number): void {
+  for (let k = 0; k < streams.length; k++) seedState(words.subarray(2 * streams[k]!, 2 * streams[k]! + STATE_WORDS), seed, steps.low[k]!, steps.high[k]!, PURPOSE.work, 0);
 }
 
 /** The recursion of the kind of line that this is. */

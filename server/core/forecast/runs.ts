@@ -9,6 +9,8 @@ export interface Stream {
   table: number;
   shift: number;
   scale: number;
+  /** Where its state is kept from block to block, in doubles; 0: it is made anew for each block. */
+  kept: number;
 }
 
 /**

@@ -12,8 +12,17 @@ export function leb(value: number): number[] {
   return bytes;
 }
 
-/** Signed LEB128 of a constant from -64 to 63. */
-const smallConstant = (value: number): number => value & 0x7f;
+/** Signed LEB128. */
+export function signedLeb(value: number): number[] {
+  const bytes: number[] = [];
+  for (let rest = value | 0; ; ) {
+    const low = rest & 0x7f;
+    rest >>= 7;
+    const last = (rest === 0 && (low & 0x40) === 0) || (rest === -1 && (low & 0x40) !== 0);
+    bytes.push(last ? low : low | 0x80);
+    if (last) return bytes;
+  }
+}
 
 export const VALUE = { i32: 0x7f, f64: 0x7c, v128: 0x7b } as const;
 
@@ -24,7 +33,7 @@ const at = (offset: number): number[] => [3, ...leb(offset)];
 export const get = (local: number): number[] => [0x20, ...leb(local)];
 export const set = (local: number): number[] => [0x21, ...leb(local)];
 export const tee = (local: number): number[] => [0x22, ...leb(local)];
-export const i32Const = (value: number): number[] => [0x41, smallConstant(value)];
+export const i32Const = (value: number): number[] => [0x41, ...signedLeb(value)];
 export const I32_ADD = [0x6a];
 /** Repeats `body` for as long as it leaves a non-zero i32. */
 export const repeatWhile = (body: number[]): number[] => [0x03, 0x40, ...body, 0x0d, 0x00, 0x0b];
