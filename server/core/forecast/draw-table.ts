@@ -35,11 +35,11 @@ export function drawTable(values: readonly number[], weights?: readonly number[]
 }
 
 /**
- * What is left of something that has lasted `elapsed` already, drawn from `durations` of its like that lasted longer (definitions §6). Where
+ * What is left of something that has lasted `elapsed` already, drawn from `durations` of its like that lasted at least as long (definitions §6). Where
  * none did, it is taken to last as far again as it has outlasted the longest of them (common practice, no source).
  */
 export function residualTable(durations: readonly number[], elapsed: number, bits = TABLE_BITS): DrawTable {
-  const longer = durations.filter((duration) => duration > elapsed).map((duration) => duration - elapsed);
+  const longer = durations.filter((duration) => duration >= elapsed).map((duration) => duration - elapsed);
   if (longer.length > 0) return drawTable(longer, undefined, bits);
   return constantTable(elapsed - Math.max(0, ...durations));
 }

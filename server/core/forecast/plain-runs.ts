@@ -59,9 +59,11 @@ export function createPlainRuns({ memory, doubles, state, tables }: RunMemory, s
 
 /**
  * Events of a Poisson process of `mean` events a run, laid along the runs one after the other, so that the work grows with the events and not with the
- * runs. With `once` only the first event of a run counts.
+ * runs. With `once` only the first event of a run counts. `touched` is told the runs that got minutes.
  */
-export function scatter(doubles: Float64Array, to: number, table: number, { shift, scale }: Stream, mean: number, once: boolean, state: Uint32Array): void {
+export function scatter(
+  doubles: Float64Array, to: number, table: number, { shift, scale }: Stream, mean: number, once: boolean, state: Uint32Array, touched?: (r: number) => void,
+): void {
   let last = -1;
   for (let at = -Math.log(nextUniform(state)) / mean; at < BLOCK; at -= Math.log(nextUniform(state)) / mean) {
     const r = Math.floor(at);
@@ -69,5 +71,6 @@ export function scatter(doubles: Float64Array, to: number, table: number, { shif
     if (once && r === last) continue;
     doubles[to + r] = doubles[to + r]! + minutes;
     last = r;
+    touched?.(r);
   }
 }

@@ -34,6 +34,8 @@ export interface RunMemory {
   /** Written and never read. */
   unread: number;
   scratch: number;
+  /** Drawn minutes of the one that follows the critical path. */
+  drawn: number;
   roll: number;
   lastRoll: number;
 }
@@ -53,11 +55,11 @@ export function layOut({ tables, stations, units, steps }: CompiledLine): RunMem
   const ready = Int32Array.from(units.names, () => vectors(1));
   const mending = Int32Array.from(units.names, () => vectors(1));
   const service = Int32Array.from(units.names, () => vectors(1));
-  const [unread, scratch, roll, lastRoll] = [vectors(1), vectors(1), vectors(1), vectors(1)];
+  const [unread, scratch, drawn, roll, lastRoll] = [vectors(1), vectors(1), vectors(1), vectors(1), vectors(1)];
   const memory = new WebAssembly.Memory({ initial: Math.ceil((end * BYTES) / PAGE) });
   const doubles = new Float64Array(memory.buffer);
   doubles.set(tables, tablesAt);
-  return { memory, doubles, words: new Uint32Array(memory.buffer), state: new Uint32Array(memory.buffer, 0, STATE_WORDS), tables: tablesAt, streams, leaves, lengths, ready, mending, service, zeros, unread, scratch, roll, lastRoll };
+  return { memory, doubles, words: new Uint32Array(memory.buffer), state: new Uint32Array(memory.buffer, 0, STATE_WORDS), tables: tablesAt, streams, leaves, lengths, ready, mending, service, zeros, unread, scratch, drawn, roll, lastRoll };
 }
 
 /** The vector `n` places after `vector`. */

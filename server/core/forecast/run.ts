@@ -1,9 +1,8 @@
-import { createAfterLine, createStageQueue, LINE_END } from './after-line.ts';
+import { createAfterLine, createStageQueue, LINE_END, type StageQueue } from './after-line.ts';
 import { type CompiledLine, SHIPPING } from './compiled-line.ts';
 import { createPlainRuns } from './plain-runs.ts';
 import { PURPOSE, seedState } from './random.ts';
 import { createAsReadyRunner } from './run-as-ready.ts';
-import type { LineRunner } from './run-line.ts';
 import { BLOCK, layOut, type RunMemory, STATE_WORDS } from './run-memory.ts';
 import { createTogetherRunner } from './run-together.ts';
 import type { Runs } from './runs.ts';
@@ -27,35 +26,36 @@ export interface ForecastRuns {
 export function run(compiled: CompiledLine, seed: number, runs: number): ForecastRuns {
   const { units, stages, holds } = compiled;
   const at = layOut(compiled);
-  seedVisits(compiled, at, seed);
-  const vectors = createPlainRuns(at, seed);
-  const line = lineRunner(compiled, at, vectors);
-  const afterLine = createAfterLine(compiled, at, vectors, line, createStageQueue(at.doubles, units.names.length));
   const size = units.names.length * runs;
   const lastStage = stages.capacity.length - 1;
-  const pickedUp = lastStage > stages.ready ? new Float64Array(size) : null;
-  const exit = new Float64Array(size);
   const nothingAfter = lastStage < 0 && !holds.before.includes(SHIPPING);
-  const found: ForecastRuns = { runs, units: units.names, exit, ready: nothingAfter ? exit : new Float64Array(size), pickedUp };
+  const exit = new Float64Array(size);
+  const ready = nothingAfter ? exit : new Float64Array(size);
+  const pickedUp = lastStage > stages.ready ? new Float64Array(size) : null;
+  runAll(compiled, at, createPlainRuns(at, seed), createStageQueue(at.doubles, units.names.length), seed, runs, (stage, part) => {
+    if (stage === LINE_END) copyBlock(at, exit, part, runs);
+    if (stage === stages.ready && !nothingAfter) copyBlock(at, ready, part, runs);
+    if (stage === lastStage && pickedUp) copyBlock(at, pickedUp, part, runs);
+  });
+  return { runs, units: units.names, exit, ready, pickedUp };
+}
+
+/** Every block of runs from the beginning of the line to the last stage. `told` hears of each block when a stage is done, see `createAfterLine`. */
+export function runAll(
+  compiled: CompiledLine, at: RunMemory, vectors: Runs, queue: StageQueue, seed: number, runs: number, told: (stage: number, part: number) => void,
+): void {
+  seedVisits(compiled, at, seed);
+  const line = compiled.together ? createTogetherRunner(compiled, at, vectors) : createAsReadyRunner(compiled, at, vectors);
+  const afterLine = createAfterLine(compiled, at, vectors, line, queue);
   for (let part = 0; part * BLOCK < runs; part++) {
     line.run(part);
-    afterLine((stage) => {
-      if (stage === LINE_END) copyBlock(at, exit, part, runs);
-      if (stage === stages.ready && !nothingAfter) copyBlock(at, found.ready, part, runs);
-      if (stage === lastStage && pickedUp) copyBlock(at, pickedUp, part, runs);
-    });
+    afterLine((stage) => told(stage, part));
   }
-  return found;
 }
 
 /** Gives every visit its own stream. */
-export function seedVisits({ steps }: CompiledLine, { streams, words }: RunMemory, seed: number): void {
+function seedVisits({ steps }: CompiledLine, { streams, words }: RunMemory, seed: number): void {
   for (let k = 0; k < streams.length; k++) seedState(words.subarray(2 * streams[k]!, 2 * streams[k]! + STATE_WORDS), seed, steps.low[k]!, steps.high[k]!, PURPOSE.work, 0);
-}
-
-/** The recursion of the kind of line that this is. */
-export function lineRunner(compiled: CompiledLine, at: RunMemory, runs: Runs): LineRunner {
-  return compiled.together ? createTogetherRunner(compiled, at, runs) : createAsReadyRunner(compiled, at, runs);
 }
 
 function copyBlock({ doubles, ready }: RunMemory, to: Float64Array, part: number, runs: number): void {
