@@ -36,8 +36,7 @@ function compileStations(input: ForecastInput, calendarIndex: (calendar: Calenda
   const { stations, stages } = input;
   const shortest = Math.min(...input.units.map(({ length }) => length).filter((length) => length > 0));
   const capacity = Int32Array.from(stations, (station) => (station.placeLength === null ? (station.capacity ?? 0) : 0));
-  // In a place for one nobody can pass anybody.
-  const mayPass = Uint8Array.from(stations, (station, i) => Number(station.unitsMayPass || capacity[i] === 1));
+  const mayPass = Uint8Array.from(stations, (station) => Number(station.unitsMayPass));
   const kept = stations.map(({ placeLength }, i) => {
     if (placeLength !== null) return Math.min(input.units.length, Number.isFinite(shortest) ? Math.floor(placeLength / shortest) + 1 : 1);
     return Math.max(Math.min(capacity[i]!, input.units.length), mayPass[i] ? 0 : 1);

@@ -49,8 +49,8 @@ export function createAsReadyRunner(compiled: CompiledLine, at: RunMemory, runs:
     if (wallClock || steps.standing[k] === 1 || !simple(s)) return 0;
     if (firsts.has(k)) return 1;
     const before = steps.station[k - 1]!;
-    // A unit that stands with others where there is one place must not hide their later leave.
-    return Number(steps.standing[k - 1] === 0 && simple(before) && stations.mayPass[before] === 1);
+    // A unit that stands with others where there is one place must not hide their later leave; one that came in its turn cannot.
+    return Number(steps.standing[k - 1] === 0 && simple(before) && (placeOf[before] === Place.one || stations.mayPass[before] === 1));
   });
 
   const leaveTheLine = (unit: number, k: number): void => {
