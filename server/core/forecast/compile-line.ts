@@ -28,7 +28,7 @@ export function compileLine(input: ForecastInput): CompiledLine {
   const units = compileUnits(input, store);
   return {
     at: input.at, together: input.roll === 'together', wallClock: stations.calendar.some((index) => index !== 0),
-    pace: input.pace, lastRelease: input.lastRelease, tables: store.all(), calendars, stations, units, steps, chances, holds, stages,
+    pace: input.pace, tables: store.all(), calendars, stations, units, steps, chances, holds, stages,
   };
 }
 
@@ -106,9 +106,11 @@ function compileUnits(input: ForecastInput, store: TableStore): CompiledUnits {
 /** Planned releases: the schedule's; where it has none, one pace after the release before; never before now (definitions §5). */
 function releases({ units, roll, pace, lastRelease }: ForecastInput): Float64Array {
   let released = lastRelease;
+  let first = true;
   return Float64Array.from(units, ({ reached, stage, plannedRelease }) => {
     if (reached >= 0 || stage !== null) return 0;
-    if (plannedRelease === null && roll === 'together') return Number.NaN;
+    if (plannedRelease === null && roll === 'together' && !first) return Number.NaN;
+    first = false;
     released = Math.max(0, plannedRelease ?? (released === null ? 0 : released + pace));
     return released;
   });

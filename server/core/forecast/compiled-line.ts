@@ -94,7 +94,6 @@ export interface CompiledLine {
   /** Stations have calendars of their own: the line runs in wall-clock minutes, not in the line's working minutes. */
   wallClock: boolean;
   pace: Minutes;
-  lastRelease: Minutes | null;
   tables: Float64Array;
   calendars: CalendarTable[];
   stations: CompiledStations;

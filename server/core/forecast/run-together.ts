@@ -38,8 +38,6 @@ export function createTogetherRunner(compiled: CompiledLine, at: RunMemory, runs
     holdInto: line.holdInto,
     run(part) {
       line.begin(part);
-      const pace = compiled.pace;
-      runs.fill(at.lastRoll, compiled.lastRelease ?? -pace);
       for (let u = 0; u < units.names.length; u++) {
         runs.fill(at.ready[u]!, 0);
         if (units.onLine[u] === 0) continue;
@@ -77,7 +75,6 @@ export function createTogetherRunner(compiled: CompiledLine, at: RunMemory, runs
       if (wallClock) runs.toWall(ready, calendars[0]!);
     } else if (wallClock) {
       runs.copy(at.scratch, at.lastRoll);
-      runs.laterOf(at.scratch, at.zeros);
       runs.addOnCalendar(at.scratch, ready, calendars[0]!, -1);
       runs.copy(ready, at.scratch);
     } else runs.add(ready, at.lastRoll, -1);

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { alwaysWorking } from '../../../server/core/forecast/calendar-table.ts';
 import { compileLine } from '../../../server/core/forecast/compile-line.ts';
 import { constantTable, drawTable } from '../../../server/core/forecast/draw-table.ts';
 import type { ForecastInput, ForecastStation } from '../../../server/core/forecast/forecast-input.ts';
@@ -26,6 +27,13 @@ describe('the recursion at standard', () => {
       const expected = oracleExits({ ...input, units });
       for (const [unit, exit] of Object.entries(expected)) expect(found[unit]).toBeCloseTo(exit, 9);
     }), { numRuns: 400 });
+  });
+
+  it('is the same in wall-clock time, where stations have calendars of their own', () => {
+    fc.assert(fc.property(arbitraryLine(RATIOS), (input) => {
+      const own = alwaysWorking();
+      expect(go(withStations(input, () => ({ calendar: own }))).exit).toEqual(go(input).exit);
+    }), { numRuns: 200 });
   });
 
   it('plans the worked examples of definitions §5: exits 75, 105, 135, 165 at pace 30; 75, 115, 155, 195, 235 at pace 40', () => {
