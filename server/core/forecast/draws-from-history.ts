@@ -28,11 +28,16 @@ interface Seen {
  */
 export function drawsFrom(visits: readonly Visit[], stations: readonly string[], mending: readonly Minutes[]): Map<string, StationDraws> {
   const recent = new Map<string, Visit[]>(stations.map((station) => [station, []]));
-  for (const visit of visits) if (!visit.notScanned && visit.left !== null && visit.finished !== null) recent.get(visit.station)?.push(visit);
+  for (const visit of visits) if (isWhole(visit)) recent.get(visit.station)?.push(visit);
   for (const [station, all] of recent) recent.set(station, all.sort((a, b) => a.left! - b.left!).slice(-RECENT_VISITS));
   const line = seenIn([...recent.values()].flat());
   const mends = mending.length > 0 ? drawTable(mending) : constantTable(0);
   return new Map([...recent].map(([station, own]) => [station, blend(seenIn(own), line, mends)]));
+}
+
+/** A visit that was scanned, finished and left; one that ended because the unit was pulled off says nothing of how long the work takes. */
+function isWhole({ notScanned, left, finished, leftHow }: Visit): boolean {
+  return !notScanned && left !== null && finished !== null && leftHow !== 'pulledOff';
 }
 
 function seenIn(visits: readonly Visit[]): Seen {

@@ -136,7 +136,7 @@ describe('one stage, whatever comes to it', () => {
       const input = forecastInput([forecastStation('S1', { capacity: null, draws: exactly })], releases.map((plannedRelease, i) => forecastUnit(`U${i}`, { S1: 0 }, { plannedRelease })), {
         stages: [forecastStage('PDI', { capacity: servers, minutes: constantTable(minutes) })],
       });
-      const free = new Array<number>(servers).fill(0);
+      const free = Array.from({ length: servers }, () => 0);
       const expected: Record<string, number> = {};
       for (const [i, at] of [...releases.entries()].sort((a, b) => a[1] - b[1] || a[0] - b[0])) {
         free.sort((a, b) => a - b);

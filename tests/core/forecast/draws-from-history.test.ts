@@ -66,8 +66,8 @@ describe('drawsFrom', () => {
     expect(mean([...shorts.minutes])).toBeCloseTo(30, 9);
   });
 
-  it('leaves out visits that are open, missed, not finished, or of a station not asked for', () => {
-    const visits = [aVisit('S1', 20), aVisit('S1', 90, { left: null }), aVisit('S1', 90, { notScanned: true }), aVisit('S1', 90, { finished: null }), aVisit('S9', 90)];
+  it('leaves out visits that are open, missed, not finished, cut short by a pull off the line, or of a station not asked for', () => {
+    const visits = [aVisit('S1', 20), aVisit('S1', 90, { left: null }), aVisit('S1', 90, { notScanned: true }), aVisit('S1', 90, { finished: null }), aVisit('S1', 5, { leftHow: 'pulledOff' }), aVisit('S9', 90)];
     expect(shareOf(drawsFrom(visits, ['S1'], []).get('S1')!.ratios, 1)).toBe(1);
   });
 

@@ -92,7 +92,7 @@ describe('a stream', () => {
   it('fills ten equal parts evenly', () => {
     // Chi-square with 9 degrees of freedom: 27.88 at 0.1 %.
     const state = stateOf(11, 'U1', 'S1', PURPOSE.stops);
-    const counts = new Array<number>(10).fill(0);
+    const counts = Array.from({ length: 10 }, () => 0);
     for (let i = 0; i < 50_000; i++) counts[Math.min(9, Math.floor(nextUniform(state) * 10))]!++;
     expect(counts.reduce((sum, count) => sum + (count - 5_000) ** 2 / 5_000, 0)).toBeLessThan(27.88);
   });

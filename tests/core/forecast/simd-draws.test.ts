@@ -74,14 +74,14 @@ describe('the loops in WebAssembly', () => {
     vector(READY, 8).fill(Number.POSITIVE_INFINITY);
     vector(FREE, 8).fill(5);
     simd.advance(STATE, TABLE, 31, 2, READY, FREE, LEAVE, 8);
-    expect([...vector(READY, 8), ...vector(LEAVE, 8)]).toEqual(new Array(16).fill(Number.POSITIVE_INFINITY));
+    expect([...vector(READY, 8), ...vector(LEAVE, 8)]).toEqual(Array.from({ length: 16 }, () => Number.POSITIVE_INFINITY));
   });
 
   it('touch nothing behind the runs asked for', () => {
     const { simd, vector } = bench(1, () => 3);
     vector(READY, 24).fill(-1);
     simd.draw(STATE, TABLE, 31, 1, READY, 16);
-    expect([...vector(READY, 24)]).toEqual([...new Array(16).fill(3), ...new Array(8).fill(-1)]);
+    expect([...vector(READY, 24)]).toEqual([...Array.from({ length: 16 }, () => 3), ...Array.from({ length: 8 }, () => -1)]);
   });
 });
 
