@@ -1,7 +1,10 @@
-import { alwaysWorking } from '../../server/core/forecast/calendar-table.ts';
+import { type CalendarTable, calendarTable } from '../../server/core/forecast/calendar-table.ts';
 import { constantTable, type DrawTable } from '../../server/core/forecast/draw-table.ts';
 import type { Chance, ForecastInput, ForecastStage, ForecastStation, ForecastUnit, StationDraws } from '../../server/core/forecast/forecast-input.ts';
 import type { ForecastRuns } from '../../server/core/forecast/run.ts';
+
+/** Work round the clock. */
+export const alwaysWorking = (): CalendarTable => calendarTable({ stretches: (from, to) => [{ from, to }] }, 0);
 
 export const never: Chance = { rate: 0, minutes: constantTable(0) };
 export const exactly: StationDraws = { ratios: constantTable(1), holds: never, stops: never, shorts: never };

@@ -20,17 +20,16 @@ export interface CalendarTable {
 const BUCKET: Minutes = 64;
 const HORIZON_DAYS = 400;
 
-/** The calendar of `time` for the 400 days from `at`. Beyond them nothing is worked. */
-export function calendarTable(time: WorkingTime, at: Instant): CalendarTable {
-  const stretches = time.stretches(at, at + HORIZON_DAYS * 86_400_000);
+/** The calendar of `time` for the 400 days from `at`. Beyond them nothing is worked; only one that never paused in them never will. */
+export function calendarTable(time: Pick<WorkingTime, 'stretches'>, at: Instant): CalendarTable {
+  const end = at + HORIZON_DAYS * 86_400_000;
+  const stretches = time.stretches(at, end);
+  const [first] = stretches;
+  if (first && first.from <= at && first.to >= end) return tableOf([{ from: 0, length: Number.POSITIVE_INFINITY }]);
   return tableOf(stretches.map(({ from, to }) => ({ from: (from - at) / MS_PER_MINUTE, length: (to - from) / MS_PER_MINUTE })));
 }
 
-/** A calendar that always works: working and wall-clock minutes are the same. */
-export function alwaysWorking(): CalendarTable {
-  return tableOf([{ from: 0, length: Number.POSITIVE_INFINITY }]);
-}
-
+/** Round the clock: working and wall-clock minutes are the same. */
 export function alwaysWorks({ from, length }: CalendarTable): boolean {
   return from[0] === 0 && length[0] === Number.POSITIVE_INFINITY;
 }

@@ -1,13 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { alwaysWorking } from '../../../server/core/forecast/calendar-table.ts';
 import { compileLine } from '../../../server/core/forecast/compile-line.ts';
 import { constantTable, type DrawTable, drawTable } from '../../../server/core/forecast/draw-table.ts';
 import type { ForecastInput, ForecastStage } from '../../../server/core/forecast/forecast-input.ts';
 import { type ForecastRuns, run } from '../../../server/core/forecast/run.ts';
 import { normalShare } from '../../../server/core/forecast/score.ts';
 import queues from '../../published/queues.json';
-import { exactly, exponentialTable, firstRun, forecastInput, forecastStage, forecastStation, forecastUnit, mean, runsOf, standardDeviation, working } from '../../support/given-forecast.ts';
+import { alwaysWorking, exactly, exponentialTable, firstRun, forecastInput, forecastStage, forecastStation, forecastUnit, mean, runsOf, standardDeviation, working } from '../../support/given-forecast.ts';
 
 const go = (input: ForecastInput, seed = 1, runs = 1): ForecastRuns => run(compileLine(input), seed, runs);
 /** A line of one station that lets a unit out every `minutes`. */

@@ -2,9 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { instantOfLocal } from '../../../server/core/calendar/zone.ts';
 import { workingTimeOf } from '../../../server/core/calendar/working-time.ts';
-import { addWork, alwaysWorking, alwaysWorks, calendarTable, wallAfter, workedBy } from '../../../server/core/forecast/calendar-table.ts';
+import { addWork, alwaysWorks, calendarTable, wallAfter, workedBy } from '../../../server/core/forecast/calendar-table.ts';
 import published from '../../published/time.json' with { type: 'json' };
 import { calendarWc1, INDIANAPOLIS } from '../../support/calendar-wc1.ts';
+import { alwaysWorking } from '../../support/given-forecast.ts';
 
 const time = workingTimeOf([{ version: 1, validFrom: 0, plant: calendarWc1 }], { line: 'L', station: null }, []);
 const MINUTE = 60_000;
@@ -69,6 +70,14 @@ describe('calendars at their limits', () => {
     expect(workedBy(closed, 500)).toBe(0);
     expect(addWork(closed, 7, 0)).toBe(7);
     expect(alwaysWorks(closed)).toBe(false);
+  });
+
+  it('one that never pauses in 400 days never will; one that pauses once ends', () => {
+    const day = 1_440 * MINUTE;
+    const pausing = calendarTable({ stretches: (from, to) => [{ from, to: from + day }, { from: from + 2 * day, to }] }, AT);
+    expect([alwaysWorks(calendarTable({ stretches: (from, to) => [{ from, to }] }, AT)), alwaysWorks(pausing)]).toEqual([true, false]);
+    expect(wallAfter(pausing, 1_441)).toBe(2 * 1_440 + 1);
+    expect(wallAfter(pausing, 400 * 1_440)).toBe(Number.POSITIVE_INFINITY);
   });
 
   it('one that always works counts every minute', () => {

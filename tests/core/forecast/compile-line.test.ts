@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { alwaysWorking } from '../../../server/core/forecast/calendar-table.ts';
 import { compileLine } from '../../../server/core/forecast/compile-line.ts';
 import { SHIPPING } from '../../../server/core/forecast/compiled-line.ts';
 import { constantTable, drawTable } from '../../../server/core/forecast/draw-table.ts';
@@ -9,7 +8,7 @@ import { PURPOSE } from '../../../server/core/forecast/random.ts';
 import { rollsOf } from '../../../server/core/forecast/run-together.ts';
 import { createTableStore } from '../../../server/core/forecast/table-store.ts';
 import { arbitraryLine } from '../../support/arbitrary-line.ts';
-import { exactly, forecastInput, forecastStage, forecastStation, forecastUnit, working } from '../../support/given-forecast.ts';
+import { alwaysWorking, exactly, forecastInput, forecastStage, forecastStation, forecastUnit, working } from '../../support/given-forecast.ts';
 
 const RATIOS = drawTable([0.5, 1, 1.5, 2]);
 const STATIONS = ['S1', 'S2', 'S3'].map((code) => forecastStation(code, { draws: working(RATIOS) }));

@@ -5,9 +5,8 @@ import { criticalShares } from '../../../server/core/forecast/critical-path.ts';
 import { constantTable, drawTable } from '../../../server/core/forecast/draw-table.ts';
 import type { ForecastInput } from '../../../server/core/forecast/forecast-input.ts';
 import { run } from '../../../server/core/forecast/run.ts';
-import { alwaysWorking } from '../../../server/core/forecast/calendar-table.ts';
 import { arbitraryLine } from '../../support/arbitrary-line.ts';
-import { forecastInput, forecastStage, forecastStation, forecastUnit, working } from '../../support/given-forecast.ts';
+import { alwaysWorking, forecastInput, forecastStage, forecastStation, forecastUnit, working } from '../../support/given-forecast.ts';
 
 const RATIOS = drawTable([0.61, 0.83, 1.07, 1.31, 1.93, 2.57]);
 

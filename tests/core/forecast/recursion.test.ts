@@ -1,13 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { alwaysWorking } from '../../../server/core/forecast/calendar-table.ts';
 import { compileLine } from '../../../server/core/forecast/compile-line.ts';
 import { constantTable, drawTable } from '../../../server/core/forecast/draw-table.ts';
 import type { ForecastInput, ForecastStation } from '../../../server/core/forecast/forecast-input.ts';
 import { type ForecastRuns, run } from '../../../server/core/forecast/run.ts';
 import { arbitraryLine } from '../../support/arbitrary-line.ts';
 import { oracleExits } from '../../support/forecast-oracle.ts';
-import { firstRun, forecastInput, forecastStation, forecastUnit, working } from '../../support/given-forecast.ts';
+import { alwaysWorking, firstRun, forecastInput, forecastStation, forecastUnit, working } from '../../support/given-forecast.ts';
 
 const RATIOS = drawTable([0.7, 0.9, 1, 1.1, 1.6]);
 const go = (input: ForecastInput, seed = 1, runs = 40): ForecastRuns => run(compileLine(input), seed, runs);

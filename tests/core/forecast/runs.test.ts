@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { alwaysWorking } from '../../../server/core/forecast/calendar-table.ts';
 import { compileLine } from '../../../server/core/forecast/compile-line.ts';
 import type { CompiledLine } from '../../../server/core/forecast/compiled-line.ts';
 import { createPlainRuns, scatter } from '../../../server/core/forecast/plain-runs.ts';
@@ -10,7 +9,7 @@ import type { Runs, Stream } from '../../../server/core/forecast/runs.ts';
 import { createPaths, createTracedRuns, mark, type Paths } from '../../../server/core/forecast/traced-runs.ts';
 import { drawTable } from '../../../server/core/forecast/draw-table.ts';
 import { arbitraryLine } from '../../support/arbitrary-line.ts';
-import { forecastInput, forecastStation, forecastUnit, mean, working } from '../../support/given-forecast.ts';
+import { alwaysWorking, forecastInput, forecastStation, forecastUnit, mean, working } from '../../support/given-forecast.ts';
 
 const RATIOS = drawTable([0.5, 1, 1.5, 2]);
 
