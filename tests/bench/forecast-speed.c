@@ -1,6 +1,6 @@
 /*
  * The recursion of definitions §5 on a line that moves as ready, in plain scalar C: units x stations x runs, one place a station, work = standard times a
- * ratio drawn from the station's table by xoshiro128++ (Blackman and Vigna). Reads the tables and standards, runs twice over each order of the loops,
+ * ratio drawn from the station's table by xoshiro128+ (Blackman and Vigna). Reads the tables and standards, runs twice over each order of the loops,
  * prints for each order the seconds of the best of `rounds`, and the mean exit of the last unit, by which the two programs are held against each other.
  *
  * Usage: forecast-speed units stations runs rounds entries < doubles (stations * entries ratios, units * stations standards)
@@ -16,7 +16,7 @@ static uint32_t s0 = 1, s1 = 2, s2 = 3, s3 = 4;
 static inline uint32_t rotl(uint32_t x, int k) { return (x << k) | (x >> (32 - k)); }
 
 static inline uint32_t next_bits(void) {
-  uint32_t result = rotl(s0 + s3, 7) + s0, t = s1 << 9;
+  uint32_t result = s0 + s3, t = s1 << 9;
   s2 ^= s0; s3 ^= s1; s1 ^= s2; s0 ^= s3; s2 ^= t; s3 = rotl(s3, 11);
   return result;
 }

@@ -1,5 +1,6 @@
 /**
- * Chance, made from a seed: xoshiro128++ (Blackman and Vigna, https://prng.di.unimi.it/xoshiro128plusplus.c). Each unit at each station has a
+ * Chance, made from a seed: xoshiro128+ (Blackman and Vigna, https://prng.di.unimi.it/xoshiro128plus.c). Its lowest bits are weak, and nothing here
+ * hangs on them: a draw takes the highest bits for its place in a table. Each unit at each station has a
  * stream of its own, so that a changed sequence or set-up leaves the draws of every other unit and station as they were.
  */
 
@@ -43,20 +44,18 @@ export function seedState(state: Uint32Array, seed: number, low: number, high: n
   if ((state[0]! | state[1]! | state[2]! | state[3]!) === 0) state[0] = 1;
 }
 
-/** The next 32 bits of the stream whose state is the first four words. */
+/** The next 32 bits of the stream whose state is the first four words. The highest are the best. */
 export function nextBits(state: Uint32Array): number {
   const s0 = state[0]!;
   const s1 = state[1]!;
   const s3 = state[3]!;
-  const sum = (s0 + s3) | 0;
-  const result = (((sum << 7) | (sum >>> 25)) + s0) >>> 0;
   const s2 = state[2]! ^ s0;
   const t3 = s3 ^ s1;
   state[1] = s1 ^ s2;
   state[0] = s0 ^ t3;
   state[2] = s2 ^ (s1 << 9);
   state[3] = (t3 << 11) | (t3 >>> 21);
-  return result;
+  return (s0 + s3) >>> 0;
 }
 
 /** Uniform in (0, 1], so that its logarithm is finite. */

@@ -69,7 +69,13 @@ export function createLineSteps(compiled: CompiledLine, at: RunMemory, runs: Run
       }
     },
     visit(step) {
-      point(steps.low[step]!, steps.high[step]!, PURPOSE.work, steps, step, steps.scale[step]!);
+      // Field by field, and not by `point`: this is asked once for every step of every block.
+      stream.low = steps.low[step]!;
+      stream.high = steps.high[step]!;
+      stream.purpose = PURPOSE.work;
+      stream.table = steps.table[step]!;
+      stream.shift = steps.shift[step]!;
+      stream.scale = steps.scale[step]!;
       stream.kept = at.streams[step]!;
       return stream;
     },

@@ -2,7 +2,7 @@ import { F64X2, get, I32_ADD, i32Const, i32x4Lane, I32X4, load, loadHigh, loadLo
 
 /**
  * The innermost loops of the forecast, eight runs at a time: two vectors of four streams, so that one can go on while the other waits for its own last
- * step. All pointers are byte offsets into the memory given; `runs` is a positive multiple of eight. A draw is `table[u >>> shift] * scale`, u from xoshiro128++:
+ * step. All pointers are byte offsets into the memory given; `runs` is a positive multiple of eight. A draw is `table[u >>> shift] * scale`, u from xoshiro128+:
  * run r takes the draw r / 8 of stream r mod 8. At `state` are the words 0 of the first four streams, then the words 1, 2 and 3; then those of the other
  * four; they are left as they stand after the last draw, so that a stream goes on where it ended.
  */
@@ -47,7 +47,7 @@ function keepState({ generators }: Locals): number[] {
 function drawAddresses({ s0, s1, s2, s3, bits }: Generator, { base, held }: Locals): number[] {
   const assignXor = (to: number, from: number): number[] => [...get(to), ...get(from), ...V128.xor, ...set(to)];
   return [
-    ...get(s0), ...get(s3), ...I32X4.add, ...set(bits), ...rotate(7, bits), ...get(s0), ...I32X4.add,
+    ...get(s0), ...get(s3), ...I32X4.add,
     ...get(2), ...I32X4.shr, ...i32Const(3), ...I32X4.shl, ...get(base), ...I32X4.add, ...set(bits),
     ...get(s1), ...i32Const(9), ...I32X4.shl, ...set(held),
     ...assignXor(s2, s0), ...assignXor(s3, s1), ...assignXor(s1, s2), ...assignXor(s0, s3), ...assignXor(s2, held),

@@ -86,12 +86,12 @@ describe('a comparison', () => {
     for (const unit of ORDER) expect(runsOf(second, unit)).toEqual(runsOf(first, unit));
   });
 
-  it('spreads far less than two forecasts with draws of their own', () => {
+  it('spreads less, by a quarter at least, than two forecasts with draws of their own', () => {
     const [before, after] = [compileLine(line(ORDER)), compileLine(line(ORDER, 2))];
     const last = (seed: number, compiled = after): number[] => runsOf(run(compiled, seed, 600), 'E', 'ready');
     const common = last(1).map((ready, r) => ready - last(1, before)[r]!);
     const apart = last(2).map((ready, r) => ready - last(1, before)[r]!);
-    expect(standardDeviation(common)).toBeLessThan(0.5 * standardDeviation(apart));
+    expect(standardDeviation(common)).toBeLessThan(0.75 * standardDeviation(apart));
     const change = compare(before, after, 1, 600).at(-1)!;
     expect(change.mean).toBeCloseTo(mean(common), 9);
     expect(change.p10).toBeLessThanOrEqual(change.p90);
