@@ -14,13 +14,24 @@ import { hold, stop } from './trouble.ts';
 /** What the demo needs of the program: the same doors that a plant's set-up and a kiosk's scans come through. */
 export interface DemoActions {
   loadPlant(document: unknown, validFrom: Instant): Promise<void>;
-  recordFacts(plant: string, wireFacts: unknown[]): Promise<void>;
+  /** States facts of the plant; tells which of them the log had already. */
+  recordFacts(plant: string, wireFacts: unknown[]): Promise<{ repeated: boolean }[]>;
+}
+
+/** Everything that the facts of a demo are a function of. */
+export interface DemoOrigin {
+  plant: Plant;
+  /** When it was first started. */
+  now: Instant;
+  seed: number;
+  /** Minutes of the plant that pass in a minute after `now`. */
+  speed: number;
 }
 
 export interface RunningDemo {
   plant: string;
   facts: number;
-  /** Lets the plant work on to `now`: call it now and then. Returns how many facts were stated. */
+  /** Lets the plant work on to `now`: call it now and then. What cannot be recorded is kept for the next call. Returns how many facts were stated. */
   goOn(now: Instant): Promise<number>;
 }
 
@@ -34,27 +45,60 @@ export function demoPlant(now: Instant): Plant {
   return shiftCalendarTo(plantSchema.parse(document), now);
 }
 
-/**
- * Loads the demo plant and states eight weeks of its facts up to `now` through `actions`.
- * The same `seed` and `now` give the same facts. `speed` 10 lets ten minutes of work pass in each minute from `now` on.
- */
-export async function loadDemo(actions: DemoActions, now: Instant, seed = 7, speed = 1): Promise<RunningDemo> {
-  const plant = demoPlant(now);
-  const start = now - HISTORY_DAYS * MS_PER_DAY;
-  await actions.loadPlant(plant, start - MS_PER_DAY);
-  const simulation = simulateDemo(plant, start, now, seed, speed);
-  let stated = 0;
-  const state = async (facts: Fact[]): Promise<number> => {
-    for (let i = 0; i < facts.length; i += BATCH) await actions.recordFacts(plant.code, facts.slice(i, i + BATCH).map(toWire));
-    stated += facts.length;
-    return facts.length;
-  };
-  await state(simulation.factsUntil(now));
-  return { plant: plant.code, facts: stated, goOn: (instant) => state(simulation.factsUntil(instant)) };
+/** Since when the set-up of a demo first started at `now` holds. */
+export const demoValidFrom = (now: Instant): Instant => now - (HISTORY_DAYS + 1) * MS_PER_DAY;
+
+/** When a demo was first started whose set-up holds from `validFrom`. */
+export const demoStarted = (validFrom: Instant): Instant => validFrom + (HISTORY_DAYS + 1) * MS_PER_DAY;
+
+/** Loads the demo plant and states eight weeks of its facts up to `origin.now` through `actions`. */
+export async function loadDemo(actions: DemoActions, origin: DemoOrigin): Promise<RunningDemo> {
+  await actions.loadPlant(origin.plant, demoValidFrom(origin.now));
+  return stating(actions, origin.plant.code, simulateDemo(origin), origin.now);
 }
 
-/** The facts of the demo plant, asked for stretch by stretch with a rising `now`. */
-export function simulateDemo(plant: Plant, start: Instant, now: Instant, seed: number, speed: number): { factsUntil(now: Instant): Fact[] } {
+/**
+ * Goes on with a demo that was loaded before, also when its loading broke off: simulates it anew, and states what the log does not have.
+ * The log has the facts up to some one of them, for they are stated in the order of the simulation.
+ */
+export async function resumeDemo(actions: DemoActions, origin: DemoOrigin, now: Instant): Promise<RunningDemo> {
+  const simulation = simulateDemo(origin);
+  const facts = simulation.factsUntil(now);
+  let [low, high] = [0, facts.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    // Asking states the fact: one that the log does not have yet may come early, for order makes no difference.
+    const [reply] = await actions.recordFacts(origin.plant.code, [toWire(facts[middle]!)]);
+    if (reply!.repeated) low = middle + 1;
+    else high = middle;
+  }
+  return stating(actions, origin.plant.code, simulation, now, facts.slice(low));
+}
+
+async function stating(actions: DemoActions, plant: string, simulation: { factsUntil(now: Instant): Fact[] }, now: Instant, first: Fact[] = []): Promise<RunningDemo> {
+  let waiting = first;
+  let stated = 0;
+  const goOn = async (instant: Instant): Promise<number> => {
+    waiting.push(...simulation.factsUntil(instant));
+    const before = stated;
+    while (waiting.length > 0) {
+      const batch = waiting.slice(0, BATCH);
+      await actions.recordFacts(plant, batch.map(toWire));
+      waiting = waiting.slice(batch.length);
+      stated += batch.length;
+    }
+    return stated - before;
+  };
+  await goOn(now);
+  return { plant, facts: stated, goOn };
+}
+
+/**
+ * The facts of a demo plant, asked for stretch by stretch with a rising `now`: eight weeks of them before its first start. The same origin
+ * gives the same facts, whatever the stretches.
+ */
+export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDays = HISTORY_DAYS): { factsUntil(now: Instant): Fact[] } {
+  const start = now - historyDays * MS_PER_DAY;
   const main = plant.lines.find((line) => line.purpose === 'main')!;
   const setups = [{ version: 1, validFrom: start - MS_PER_DAY, plant }];
   const time = workingTimeOf(setups, { line: main.code, station: null }, []);

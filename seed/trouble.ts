@@ -6,6 +6,8 @@ export const HOLD_REASONS = ['Part missing', 'Wrong part at station', 'Damage to
 export const STOP_REASONS = ['Hoist out of order', 'Tool broken', 'No material', 'Crew short', 'Compressed air lost'];
 /** Milliseconds by which a unit is said to have left before it arrives at the next station. */
 const JUST_BEFORE = 20_000;
+/** How long after it is missed a part is said to come. */
+const EXPECTED_MS = 3 * 3_600_000;
 const SHORT_ITEMS: readonly [string, string][] = [
   ['Converter', 'Purchasing'], ['Range hood', 'Purchasing'], ['Slide-out seal', 'Supplier 07'], ['Entry step', 'Stores'], ['Cabinet door', 'Cabinet shop'],
 ];
@@ -41,7 +43,7 @@ export function leaveShort(sim: Sim, unit: SimUnit): void {
   const from = stations.findIndex((candidate) => candidate.code === station);
   const fitAt = stations[Math.min(stations.length - 1, from + 3 + Math.floor(sim.chance.next() * 6))]!.code;
   unit.openShorts++;
-  const short = sim.writer.state('leaveShort', sim.instant(JUST_BEFORE), station, { unit: unit.unit, station, items: [{ what, owner, fitAt }] });
+  const short = sim.writer.state('leaveShort', sim.instant(JUST_BEFORE), station, { unit: unit.unit, station, items: [{ what, owner, fitAt, expected: sim.instant() + EXPECTED_MS }] });
   sim.events.at(sim.events.now() + 120 + sim.chance.exponential(200), () => {
     unit.openShorts--;
     sim.writer.state('fitShort', sim.instant(), fitAt, { unit: unit.unit, short, item: 0 });

@@ -1,25 +1,44 @@
+import type { DemoActions, DemoOrigin, RunningDemo } from '../seed/load-demo.ts';
 import type { Actions } from './actions/actions.ts';
 import type { Instant } from './core/units.ts';
-import type { DemoActions, RunningDemo } from '../seed/load-demo.ts';
 
 const SEED = 7;
 const EVERY_MS = 1_000;
-const DEMO = { who: 'demo', device: 'demo' };
+const WHO = 'demo';
+/** The device that loaded a demo's set-up tells its speed, which its facts are a function of. */
+const DEVICE = /^demo-speed-([\d.]+)$/;
 
 /** Loads the demo plant through the same doors as a plant's set-up and a kiosk's scans. */
-export async function loadDemoPlant(actions: Actions, now: Instant, speed: number): Promise<RunningDemo> {
-  const { loadDemo } = await import('../seed/load-demo.ts');
-  const doors: DemoActions = {
+export async function startDemo(actions: Actions, now: Instant, speed: number): Promise<RunningDemo> {
+  const { demoPlant, loadDemo } = await import('../seed/load-demo.ts');
+  return loadDemo(doorsOf(actions, speed), { plant: demoPlant(now), now, seed: SEED, speed });
+}
+
+/** The demo of an earlier start, gone on to `now`; null when the database has none. Its speed is that of its first start. */
+export async function resumeDemoOf(actions: Actions, now: Instant): Promise<(RunningDemo & { speed: number }) | null> {
+  const { demoStarted, resumeDemo } = await import('../seed/load-demo.ts');
+  for (const { code } of await actions.plants()) {
+    const first = (await actions.setups(code))[0];
+    const speed = first?.who === WHO ? DEVICE.exec(first.device)?.[1] : undefined;
+    if (!first || speed === undefined) continue;
+    const origin: DemoOrigin = { plant: first.plant, now: demoStarted(first.validFrom), seed: SEED, speed: Number(speed) };
+    return { ...(await resumeDemo(doorsOf(actions, origin.speed), origin, now)), speed: origin.speed };
+  }
+  return null;
+}
+
+function doorsOf(actions: Actions, speed: number): DemoActions {
+  return {
     async loadPlant(document, validFrom) {
-      await actions.loadPlant(document, validFrom, DEMO);
+      await actions.loadPlant(document, validFrom, { who: WHO, device: `demo-speed-${speed}` });
     },
     async recordFacts(plant, wireFacts) {
       const { replies } = await actions.recordFacts(plant, wireFacts);
       const refused = replies.find(({ outcome }) => outcome === 'refused');
       if (refused) throw new Error(`the demo stated a fact that is refused: ${refused.why?.error.what ?? refused.id}`);
+      return replies.map(({ outcome }) => ({ repeated: outcome === 'repeated' }));
     },
   };
-  return loadDemo(doors, now, SEED, speed);
 }
 
 /** Lets the demo plant work on, second by second, until the function returned is called. */

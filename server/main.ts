@@ -1,11 +1,11 @@
-import { keepWorking, loadDemoPlant } from './demo.ts';
+import { keepWorking, resumeDemoOf, startDemo } from './demo.ts';
 import { type Environment, readEnvironment } from './environment.ts';
 import type { App } from './app.ts';
 import { systemClock } from './clock.ts';
 import { openHouse } from './open-house.ts';
 import { launchPostgres } from './postgres/launch.ts';
 
-const SCREENS = ['station', 'board', 'late', 'holds'];
+const SCREENS = ['station', 'board', 'late', 'holds', 'schedule'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);
@@ -19,7 +19,7 @@ async function main(environment: Environment): Promise<void> {
     const app = await openHouse(environment.databaseUrl ?? postgres!.url, log);
     undo.unshift(() => app.close());
     await app.fastify.listen({ host: environment.host, port: environment.port });
-    if (!environment.empty && (await app.actions.plants()).length === 0) await startDemo(app, environment.demoSpeed, undo);
+    if (!environment.empty) await runDemo(app, environment.demoSpeed, undo);
     await sayWhere(app, environment);
   } catch (error) {
     log(inOneLine(error, environment));
@@ -28,11 +28,20 @@ async function main(environment: Environment): Promise<void> {
   }
 }
 
-async function startDemo(app: App, speed: number, undo: (() => Promise<void> | void)[]): Promise<void> {
-  console.log('First start: the demo plant is being loaded.');
-  const demo = await loadDemoPlant(app.actions, systemClock(), speed);
+/** The demo plant is loaded on the first start, and goes on working on every later one. */
+async function runDemo(app: App, speed: number, undo: (() => Promise<void> | void)[]): Promise<void> {
+  if ((await app.actions.plants()).length === 0) {
+    console.log('First start: the demo plant is being loaded.');
+    const demo = await startDemo(app.actions, systemClock(), speed);
+    undo.unshift(keepWorking(demo, systemClock, log));
+    console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
+    return;
+  }
+  const demo = await resumeDemoOf(app.actions, systemClock());
+  if (!demo) return;
   undo.unshift(keepWorking(demo, systemClock, log));
-  console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
+  console.log(`The demo plant ${demo.plant} goes on working; it stated ${demo.facts} facts since it stopped.`);
+  if (demo.speed !== speed) console.log(`It keeps the speed of its first start, ${demo.speed}. For another one start it anew, in another DATA_DIR.`);
 }
 
 async function sayWhere(app: App, { host, port }: Environment): Promise<void> {
@@ -41,7 +50,7 @@ async function sayWhere(app: App, { host, port }: Environment): Promise<void> {
   console.log(`Stationhand is at ${base}/`);
   for (const { code, name } of plants) {
     console.log(`${name}:`);
-    for (const screen of SCREENS) console.log(`  ${screen.padEnd(8)} ${base}/${code}/${screen}`);
+    for (const screen of SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);
   }
   if (plants.length === 0) console.log('There is no plant yet. Load one: npm run load-plant -- plant.json');
 }

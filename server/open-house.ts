@@ -1,4 +1,5 @@
 import { type App, buildApp } from './app.ts';
+import { deriveWhatIsOld } from './actions/rebuild-derived.ts';
 import { systemClock } from './clock.ts';
 import { listenToCommits } from './store/channel.ts';
 import { openDatabase } from './store/database.ts';
@@ -12,6 +13,7 @@ export async function openHouse(url: string, log: (message: string) => void): Pr
   await migrate(url);
   const { db, close } = openDatabase(url, log);
   await ensurePartitions(db, systemClock());
+  await deriveWhatIsOld(db, log);
   const app = await buildApp({ db, clock: systemClock, log });
   const stopListening = listenToCommits(url, (plant) => app.actions.heard(plant));
   const partitions = setInterval(() => void ensurePartitions(db, systemClock()).catch((error: unknown) => log(`partitions could not be made: ${String(error)}`)), PARTITIONS_EVERY_MS);

@@ -1,10 +1,19 @@
 import { parseArgs } from 'node:util';
-import { workingTimeOf } from './core/calendar/working-time.ts';
+import { type WorkingTime, workingTimeOf } from './core/calendar/working-time.ts';
+import { lineDelay, type LineDelay } from './core/delay/line-delay.ts';
 import { projectLine } from './core/delay/projection.ts';
+import type { Fact } from './core/facts/fact.ts';
+import type { Flag } from './core/facts/flag.ts';
 import { foldPlaces } from './core/facts/fold-places.ts';
 import { foldUnits, lineHistoryOf } from './core/facts/line-history-of.ts';
+import type { SetupVersion } from './core/setup/plant.ts';
 import { lateness } from './core/late.ts';
+import { identifiedAs } from './core/facts/identified-as.ts';
+import { unknownVoids } from './core/facts/unknown-voids.ts';
+import { effectiveFacts } from './core/facts/voids.ts';
 import { deriveVisits } from './core/timeline/derive-visits.ts';
+import { fullArrivals, scansOutsideWorkingTime } from './core/timeline/line-flags.ts';
+import { occupancyOf } from './core/timeline/occupancy.ts';
 import { stationTime } from './core/timeline/station-time.ts';
 import { ReplayError, readFacts, readPlant, readUnits } from './replay-files.ts';
 
@@ -39,7 +48,12 @@ function argumentsOf(argv: string[]): { plant: string; units: string; facts: str
 
 const iso = (t: number | null): string | null => (t === null || !Number.isFinite(t) ? null : new Date(t).toISOString());
 
-/** The day told from its files alone: visits with their minutes, starved and idle minutes, projected exits, late units, flags. */
+/** Line delay of [from, at) with its instants as text. */
+function onWire({ line: _, from: __, to: ___, causes, ...delay }: LineDelay): unknown {
+  return { ...delay, causes: causes.map((cause) => ({ ...cause, began: iso(cause.began) })) };
+}
+
+/** The day told from its files alone: visits with their minutes, starved and idle minutes, line delay, projected exits, late units, flags. */
 function replay(argv: string[]): unknown {
   const { plant: plantFile, units, facts: factsFile, at, from } = argumentsOf(argv);
   const plant = readPlant(plantFile);
@@ -54,6 +68,7 @@ function replay(argv: string[]): unknown {
       line: code,
       visits: told.map((visit) => ({ ...visit, arrived: iso(visit.arrived), finished: iso(visit.finished), left: iso(visit.left) })),
       stations: stationTime(history, from, at),
+      lineDelay: onWire(lineDelay(history, from, at)),
       projected: projectLine(history, visits, at).map(({ unit, exit }) => ({ unit, exit: iso(exit), leaves: exit })),
     };
   });
@@ -66,8 +81,24 @@ function replay(argv: string[]): unknown {
     return told.late ? [{ unit: state.unit, promise: state.promise, firstPromise: state.firstPromise, stage: state.stage, ready: iso(ready), ...told, due: iso(told.due) }] : [];
   });
   late.sort((a, b) => b.minutesLate - a.minutesLate);
-  const flags = [...[...folded.values()].flatMap((unit) => unit.flags), ...foldPlaces(facts, setups).flags];
+  const flags = flagsOf(facts, setups, [...folded.values()].flatMap((unit) => unit.flags), at);
   return { at: iso(at), from: iso(from), lines: lines.map((line) => ({ ...line, projected: line.projected.map(({ unit, exit }) => ({ unit, exit })) })), late, flags };
+}
+
+/** `ofUnits` and every other flag: of stations and lines, of voids, and those that only the line as a whole can tell. */
+function flagsOf(facts: readonly Fact[], setups: readonly SetupVersion[], ofUnits: readonly Flag[], at: number): Flag[] {
+  const { flags, floorTime } = foldPlaces(facts, setups);
+  const counting = effectiveFacts(facts);
+  const identified = identifiedAs(counting);
+  const times = new Map<string, WorkingTime>();
+  const timeOf = (line: string, station: string): WorkingTime => {
+    const time = times.get(station) ?? workingTimeOf(setups, { line, station }, floorTime);
+    times.set(station, time);
+    return time;
+  };
+  const full = setups[0]!.plant.lines.flatMap(({ code }) => fullArrivals(occupancyOf(lineHistoryOf(code, [...setups], facts), at)));
+  const outside = counting.flatMap((fact) => ('unit' in fact ? scansOutsideWorkingTime(identified.get(fact.unit) ?? fact.unit, [fact], setups, timeOf) : []));
+  return [...ofUnits, ...flags, ...unknownVoids(facts), ...full, ...outside];
 }
 
 try {

@@ -1,7 +1,8 @@
 import type { ErrorReply } from '../../server/contract/errors.ts';
 import type { FactReply } from '../../server/contract/replies.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
-import { deviceId, who } from './preferences.ts';
+import { deviceId } from './device-id.ts';
+import { who } from './preferences.ts';
 
 /** What the server says when it does not do what was asked (`contract/errors.ts`), as a screen shows it. */
 export class ApiError extends Error {

@@ -1,6 +1,7 @@
 import { io, type Socket } from 'socket.io-client';
 import type { Changed } from '../../server/contract/live.ts';
-import { deviceId, who } from './preferences.ts';
+import { deviceId } from './device-id.ts';
+import { who } from './preferences.ts';
 
 export interface LiveListener {
   /** Connected, for the first time or again: whatever was announced meanwhile was missed. */

@@ -3,7 +3,9 @@ import { v7 as uuidv7 } from 'uuid';
 import { toWire } from '../../server/contract/fact-wire.ts';
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import { ApiError, postFacts, serverNow } from './api.ts';
-import { deviceId, who } from './preferences.ts';
+import { deviceId } from './device-id.ts';
+import { who } from './preferences.ts';
+import { inOneTab } from './tab-lock.ts';
 
 type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
 
@@ -25,7 +27,7 @@ const REFUSED_AS_A_WHOLE = [400, 413, 415, 422];
 
 /**
  * What this device states, on its disk first: sent in order, once, and forgotten only when the server has acknowledged it. Two tabs
- * share it; the lock lets one of them send at a time, and the counter is given out under the same lock.
+ * share it: a lock lets one of them send at a time (the server takes a fact sent twice once), and each tells the other what it changed on the disk.
  */
 export class Outbox {
   private kept: Kept[] = [];
@@ -35,17 +37,23 @@ export class Outbox {
   private wait = FIRST_WAIT;
   private size = BATCH;
   private running = false;
+  /** What another tab stated, sent or put away is on the disk that both read. */
+  private tabs: BroadcastChannel | null = null;
 
   constructor(private readonly plant: string) {}
 
   start(): void {
     this.running = true;
+    this.tabs = new BroadcastChannel('stationhand-outbox');
+    this.tabs.addEventListener('message', () => void this.load());
     void this.load().then(() => this.send());
   }
 
   stop(): void {
     this.running = false;
     clearTimeout(this.timer);
+    this.tabs?.close();
+    this.tabs = null;
   }
 
   subscribe(listener: () => void): () => void {
@@ -55,18 +63,16 @@ export class Outbox {
 
   /** States a fact: resolves once it is on the disk. `at` is the instant a person said, else it happened now. */
   async state<K extends FactKind>(kind: K, own: Own<K>, at: number | null = null): Promise<Fact> {
-    const fact = await navigator.locks.request('stationhand-counter', async () => {
-      const database = await this.open();
-      const counter = ((await database.get('meta', 'counter')) as number | undefined ?? 0) + 1;
-      const base = { id: uuidv7(), happened: Math.round(at ?? serverNow()), told: at !== null, who: who() || 'nobody', device: deviceId(), counter };
-      const stated = { ...base, kind, ...own } as unknown as Fact;
-      const writing = database.transaction([STORE, 'meta'], 'readwrite', { durability: 'strict' });
-      await writing.objectStore(STORE).put({ counter, plant: this.plant, fact: stated, version: null, refused: null } satisfies Kept);
-      await writing.objectStore('meta').put(counter, 'counter');
-      await writing.done;
-      return stated;
-    });
-    await this.load();
+    const database = await this.open();
+    const base = { id: uuidv7(), happened: Math.round(at ?? serverNow()), told: at !== null, who: who() || 'nobody', device: deviceId() };
+    // The counter is read and raised in one transaction: the disk gives it to one tab at a time.
+    const writing = database.transaction([STORE, 'meta'], 'readwrite', { durability: 'strict' });
+    const counter = ((await writing.objectStore('meta').get('counter')) as number | undefined ?? 0) + 1;
+    const fact = { ...base, counter, kind, ...own } as unknown as Fact;
+    await writing.objectStore(STORE).put({ counter, plant: this.plant, fact, version: null, refused: null } satisfies Kept);
+    await writing.objectStore('meta').put(counter, 'counter');
+    await writing.done;
+    await this.changed();
     this.wait = FIRST_WAIT;
     void this.send();
     return fact;
@@ -103,7 +109,7 @@ export class Outbox {
     if (!this.running) return;
     let again = false;
     try {
-      again = await navigator.locks.request('stationhand-send', { ifAvailable: true }, async (lock) => (lock ? this.sendBatch() : true));
+      again = (await inOneTab('stationhand-send', () => this.sendBatch(), true)) ?? true;
       this.wait = FIRST_WAIT;
     } catch {
       // No answer, or a disk that does not write just now: nothing is forgotten, so the same is tried again.
@@ -130,7 +136,7 @@ export class Outbox {
       await writing.store.put({ ...kept, version: refused === null ? version : null, refused } satisfies Kept);
     }
     await writing.done;
-    await this.load();
+    await this.changed();
     return this.unsent() > 0;
   }
 
@@ -150,6 +156,7 @@ export class Outbox {
       if (batch.length > 1 || !only) return null;
       const database = await this.open();
       await database.put(STORE, { ...only, refused: error.what } satisfies Kept);
+      await this.changed();
       return null;
     }
   }
@@ -157,7 +164,12 @@ export class Outbox {
   private async remove(gone: readonly Kept[]): Promise<void> {
     const database = await this.open();
     for (const kept of gone) await database.delete(STORE, kept.counter);
+    await this.changed();
+  }
+
+  private async changed(): Promise<void> {
     await this.load();
+    this.tabs?.postMessage('changed');
   }
 
   private async load(): Promise<void> {

@@ -1,8 +1,7 @@
-import { v7 as uuidv7 } from 'uuid';
 import { setLanguage, language } from '../words/catalogue.ts';
 import type { Language } from '../words/word.ts';
 
-const KEY = { language: 'stationhand-language', theme: 'stationhand-theme', who: 'stationhand-who', device: 'stationhand-device' };
+const KEY = { language: 'stationhand-language', theme: 'stationhand-theme', who: 'stationhand-who' };
 
 export type Theme = 'light' | 'dark';
 
@@ -34,13 +33,4 @@ export function who(): string {
 
 export function chooseWho(badge: string): void {
   localStorage.setItem(KEY.who, badge.trim());
-}
-
-/** This device's id, made once and kept. */
-export function deviceId(): string {
-  const kept = localStorage.getItem(KEY.device);
-  if (kept) return kept;
-  const made = `kiosk-${uuidv7()}`;
-  localStorage.setItem(KEY.device, made);
-  return made;
 }

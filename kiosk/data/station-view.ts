@@ -33,10 +33,22 @@ function comingTo(snapshot: Snapshot, line: Line | null, code: string): UnitRow[
   return [...onTheWay, ...scheduled.toSorted((a, b) => (a.state.sequence ?? Infinity) - (b.state.sequence ?? Infinity))];
 }
 
+/** The one thing to do next for the unit that stands here: what stands in its way first, else its own next step. */
+export type NextStep = { kind: 'clearStop'; stop: string; reason: string } | { kind: 'clearHold'; hold: string; reason: string } | { kind: 'finish' | 'leave' };
+
+export function nextStep({ stop, line }: StationView, row: UnitRow): NextStep {
+  // A bay or yard place has no work of its own to finish.
+  const finished = line === null || row.state.place?.finished !== null;
+  if (stop && !finished) return { kind: 'clearStop', stop: stop.id, reason: stop.reason };
+  const hold = row.state.holds.find((one) => one.keepsFrom === (finished ? 'leaving' : 'work'));
+  if (hold) return { kind: 'clearHold', hold: hold.id, reason: hold.reason };
+  return { kind: finished ? 'leave' : 'finish' };
+}
+
 /** What a scan of `serial` at the station states: the unit comes, or its work is finished, or it goes. */
 export function scanMeans(view: StationView, serial: string): 'arrive' | 'putBack' | 'finish' | 'leave' {
   const here = view.here.find((row) => row.state.unit === serial);
-  if (here) return here.state.place?.finished === null ? 'finish' : 'leave';
+  if (here) return view.line !== null && here.state.place?.finished === null ? 'finish' : 'leave';
   const off = view.coming.find((row) => row.state.unit === serial)?.state.stage === 'offLine';
   return off ? 'putBack' : 'arrive';
 }

@@ -26,15 +26,6 @@ export function stateOf(snapshot: Snapshot, row: UnitRow, now: Instant): StateNa
   return progress && progress.standard > 0 && progress.work > progress.standard ? 'overStandard' : 'work';
 }
 
-/**
- * Units of the snapshot whose planned release has come, and how many of them are on or past a line. Shipped and
- * cancelled units are in neither.
- */
-export function releasesOf(snapshot: Snapshot, now: Instant): { planned: number; left: number } {
-  const due = snapshot.units.filter((row) => row.state.plannedRelease !== null && row.state.plannedRelease <= now);
-  return { planned: due.length, left: due.filter((row) => row.state.stage !== 'scheduled').length };
-}
-
 export interface Need {
   state: StateName;
   kind: 'stop' | 'hold' | 'over' | 'unknown' | 'flag';
@@ -64,8 +55,9 @@ export function needsOf(snapshot: Snapshot, now: Instant): Need[] {
   ];
 }
 
+/** Hall of a place, with its floor where the hall has more than one. */
 export function areaOf(snapshot: Snapshot, place: Line['stations'][number]): string {
   const hall = snapshot.plant.halls.find((candidate) => candidate.code === place.hall);
-  const floor = hall?.floors.find((candidate) => candidate.code === place.floor);
+  const floor = hall && hall.floors.length > 1 ? hall.floors.find((candidate) => candidate.code === place.floor) : undefined;
   return [hall?.name ?? place.hall, floor?.name].filter(Boolean).join(', ');
 }

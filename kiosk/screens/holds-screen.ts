@@ -11,6 +11,7 @@ import { workingMinutes } from '../data/visit-now.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
+import { reasonText, statedReason } from '../words/reasons.ts';
 
 /** What is open: stops, holds with their age in working minutes, and scanned serials nobody has named. */
 @customElement('sh-holds-screen')
@@ -20,6 +21,13 @@ export class HoldsScreen extends LitElement {
     h2 { margin: 0 0 6px; font-size: 1.2em; }
     ul { list-style: none; margin: 0 0 24px; padding: 0; }
     li { display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
+    li > div { flex: 1 1 16em; min-width: 0; display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; }
+    .naming { display: flex; flex-wrap: wrap; gap: 8px; align-items: end; }
+    .naming label { display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; }
+    button { min-height: 56px; font-weight: 700; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
+    input { min-height: 56px; width: 12em; max-width: 100%; }
+    @media (max-width: 600px) { li { flex-direction: column; align-items: stretch; } li > div { flex: none; } }
+    @media (min-width: 1800px) { :host { font-size: 26px; } }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
@@ -37,21 +45,21 @@ export class HoldsScreen extends LitElement {
       <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
       <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
       <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>
-        html`<li>${stateTag('flagged')} ${this.unit(row)} <span>${row.state.place?.station}</span> ${this.naming(row)}</li>`)}</ul>`}`;
+        html`<li><div>${stateTag('flagged')} ${this.unit(row)} <span>${row.state.place?.station}</span></div> ${this.naming(row)}</li>`)}</ul>`}`;
   }
 
   private stop(view: Snapshot, stop: StopRow): TemplateResult {
-    return html`<li>${stateTag('stopped')} <b>${stop.station}</b> <span>${stop.reason}</span>
-      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> <span>${stop.note}</span>
+    return html`<li><div>${stateTag('stopped')} <b>${stop.station}</b> <span>${reasonText(stop.reason)}</span>
+      ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> ${stop.note ? html`<span>${stop.note}</span>` : nothing}</div>
       <button @click=${() => void this.store?.outbox.state('clearStop', { station: stop.station, stop: stop.id, note: '' })}>${t('station.clearStop')}</button></li>`;
   }
 
   private hold(view: Snapshot, row: UnitRow, hold: OpenHoldState): TemplateResult {
     const what = t(`keepsFrom.${hold.keepsFrom}`, { station: hold.fromStation ?? '' });
-    return html`<li>${stateTag('held')} ${this.unit(row)} <b>${row.state.place?.station}</b> <span>${hold.reason}</span>
+    return html`<li><div>${stateTag('held')} ${this.unit(row)} <b>${row.state.place?.station}</b> <span>${reasonText(hold.reason)}</span>
       <span>${t('holds.keepsFrom', { what })}</span> ${this.age(view, row.state.place?.station ?? null, hold.opened)}
       ${row.state.promise === null ? nothing : html`<span>${t('holds.promise', { date: row.state.promise })}</span>`}
-      <span>${t('holds.by', { who: hold.who })}</span> <span>${hold.note}</span>
+      <span>${t('holds.by', { who: hold.who })}</span> ${hold.note ? html`<span>${hold.note}</span>` : nothing}</div>
       <button @click=${() => void this.store?.outbox.state('clearHold', { unit: row.state.unit, hold: hold.id, note: '' })}>${t('station.clearHold')}</button></li>`;
   }
 
@@ -60,7 +68,7 @@ export class HoldsScreen extends LitElement {
     const submit = (event: SubmitEvent): void => {
       event.preventDefault();
       const unit = String(new FormData(event.target as HTMLFormElement).get('unit') ?? '').trim();
-      if (unit !== '' && unit !== row.state.unit) void this.store?.outbox.state('identify', { unit, scanned: row.state.unit, reason: 'named on the holds screen' });
+      if (unit !== '' && unit !== row.state.unit) void this.store?.outbox.state('identify', { unit, scanned: row.state.unit, reason: statedReason('reason.named') });
     };
     return html`<form class="naming" @submit=${submit}><label>${t('holds.isUnit')} <input name="unit" required maxlength="100" autocomplete="off" /></label> <button>${t('station.ok')}</button></form>`;
   }

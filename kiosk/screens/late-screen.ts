@@ -1,103 +1,117 @@
-import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
+import { LitElement, css, html, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { UnitRow } from '../../server/contract/snapshot.ts';
+import { lateCsv } from '../../server/contract/late-csv.ts';
+import { readLateQuery, writeLateQuery } from '../../server/contract/late-query.ts';
+import { LATE_GROUPS, LATE_SORTS, lateReport, promised, type LateQuery, type LateUnits } from '../../server/contract/late-report.ts';
+import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
+import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
-import { ask } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { unitPath, type ScreenParams } from '../data/route.ts';
-import { stateTag } from '../styles/states.ts';
+import type { ScreenParams } from '../data/route.ts';
+import { saveFile } from '../data/save-file.ts';
 import { base } from '../styles/tokens.ts';
-import { locale, t, type WordKey } from '../words/catalogue.ts';
-import { choicesOf, lateRows, type LateFilter } from './late-rows.ts';
+import { t, type WordKey } from '../words/catalogue.ts';
+import { lateTable } from './late-table.ts';
 
-/** Every unit that is late or at standard will be, worst first, with where it is and what stops it. */
+/** Every unit promised and not shipped, those that are late or at standard will be by default, where it is, how long, and what stops it. */
 @customElement('sh-late-screen')
 export class LateScreen extends LitElement {
   static override styles = [base, css`
     :host { display: block; padding: 12px; }
     .filters { display: flex; flex-wrap: wrap; gap: 12px; align-items: end; margin-bottom: 12px; }
-    label { display: grid; gap: 4px; }
+    .filters > * { min-height: 44px; }
+    label { display: grid; gap: 4px; min-width: 0; }
+    select { width: 100%; }
     .table { overflow-x: auto; }
     table { border-collapse: collapse; width: 100%; }
-    th, td { text-align: start; vertical-align: top; padding: 8px 12px 8px 0; border-bottom: 1px solid var(--rule); }
+    th, td { text-align: start; vertical-align: top; padding: 8px 14px 8px 0; border-bottom: 1px solid var(--rule); overflow-wrap: anywhere; }
+    thead th { vertical-align: bottom; overflow-wrap: normal; }
+    .group th { font-size: 1.15em; padding-top: 20px; border-bottom: 2px solid var(--ink-soft); }
     .number { text-align: end; font-variant-numeric: tabular-nums; }
-    small { color: var(--ink-soft); font-size: 0.9em; display: block; }
+    .whole { white-space: nowrap; }
+    .soft, small { color: var(--ink-soft); font-weight: 400; }
+    small { font-size: 0.9em; display: block; }
+    @media (max-width: 800px) {
+      label { flex: 1 1 9em; }
+      thead { display: none; }
+      table, tbody, tr, th, td { display: block; padding: 0; border: 0; }
+      .unit { border-bottom: 1px solid var(--rule); padding: 10px 0; }
+      .unit th { font-size: 1.2em; }
+      .unit td { display: grid; grid-template-columns: 9.5em minmax(0, 1fr); gap: 0 10px; text-align: start; padding-top: 4px; }
+      .unit td::before { content: attr(data-head); color: var(--ink-soft); grid-row: 1 / span 9; }
+      .unit td > * { grid-column: 2; }
+      .group th { padding-bottom: 4px; }
+    }
+    @media (min-width: 1800px) { :host { font-size: 24px; } }
     @media print { .filters { display: none; } .table { overflow: visible; } table { font-size: 10pt; } }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
-  @state() private filter: LateFilter = { shipDay: '', dealer: '', model: '' };
-  @state() private problem = '';
+  @state() private query: LateQuery | null = null;
+  private readonly clock = new ClockController(this, 60_000);
   private readonly plant = new PlantController(this, () => this.store);
+
+  /** As the address says; it shows the late ones alone unless it says otherwise. */
+  private get asked(): LateQuery {
+    const { only = 'late', ...said } = this.params?.query ?? {};
+    this.query ??= readLateQuery({ ...said, only: only === 'all' ? '' : only }).query;
+    return this.query;
+  }
 
   override render(): TemplateResult {
     const view = this.store?.view;
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
-    const rows = lateRows(view.units, this.filter);
-    const all = lateRows(view.units, { shipDay: '', dealer: '', model: '' });
+    const { asked } = this;
+    const groups = lateReport(view, asked, this.clock.now);
     return html`<div class="filters">
-      ${this.choice('late.shipDay', 'shipDay', choicesOf(view.units, (row) => row.state.promise))}
-      ${this.choice('late.dealer', 'dealer', choicesOf(view.units, (row) => row.state.dealer))}
-      ${this.choice('late.model', 'model', choicesOf(view.units, (row) => row.state.model))}
-      <button @click=${() => void this.download(view.plant.code)}>${t('late.csv')}</button>
+      ${this.choice('late.group', asked.group, LATE_GROUPS.map((group) => [group, t(`late.group.${group}`)]), (group) => this.ask({ group: LATE_GROUPS.find((one) => one === group) ?? 'stage' }))}
+      ${this.choice('late.sort', asked.sort, LATE_SORTS.map((sort) => [sort, t(`late.sort.${sort}`)]), (sort) => this.ask({ sort: LATE_SORTS.find((one) => one === sort) ?? 'worst' }))}
+      ${this.choice('late.show', asked.lateOnly ? 'late' : 'all', [['late', t('late.show.late')], ['all', t('late.show.all')]], (show) => this.ask({ lateOnly: show === 'late' }))}
+      ${this.filter('late.shipDay', 'shipDay', valuesOf(view, asked, (row) => row.state.promise))}
+      ${this.filter('late.dealer', 'dealer', valuesOf(view, asked, (row) => row.state.dealer))}
+      ${this.filter('late.model', 'model', valuesOf(view, asked, (row) => row.state.model))}
+      <button @click=${() => download(groups, view.plant.code, view.plant.timeZone)}>${t('late.csv')}</button>
       <button @click=${() => window.print()}>${t('late.print')}</button>
     </div>
-    ${this.problem ? html`<p role="alert">${t('late.csvFailed', { what: this.problem })}</p>` : nothing}
-    ${rows.length > 0 ? this.table(rows, view.plant.timeZone) : html`<p>${t(all.length === 0 ? 'late.none' : 'late.noMatch')}</p>`}`;
+    ${groups.length > 0 ? lateTable(view.plant.code, view.plant.timeZone, asked.group, groups) : html`<p>${this.nothing(asked)}</p>`}`;
   }
 
-  private choice(word: WordKey, field: keyof LateFilter, values: string[]): TemplateResult {
-    const chosen = this.filter[field];
+  private nothing({ shipDay, dealer, model }: LateQuery): string {
+    return t(shipDay + dealer + model === '' ? 'late.none' : 'late.noMatch');
+  }
+
+  private filter(word: WordKey, field: 'shipDay' | 'dealer' | 'model', values: string[]): TemplateResult {
+    const chosen = this.asked[field];
+    // A bookmarked value that no unit has any more is still what is asked for.
+    const known = chosen === '' || values.includes(chosen) ? values : [chosen, ...values];
+    return this.choice(word, chosen, [['', t('late.all')], ...known.map((value): [string, string] => [value, value])], (value) => this.ask({ [field]: value }));
+  }
+
+  private choice(word: WordKey, chosen: string, values: readonly (readonly [string, string])[], choose: (value: string) => void): TemplateResult {
     return html`<label>${t(word)}<select @change=${(event: Event) => {
-      if (event.target instanceof HTMLSelectElement) this.filter = { ...this.filter, [field]: event.target.value };
-    }}><option value="" ?selected=${chosen === ''}>${t('late.all')}</option>
-      ${values.map((value) => html`<option value=${value} ?selected=${value === chosen}>${value}</option>`)}</select></label>`;
+      if (event.target instanceof HTMLSelectElement) choose(event.target.value);
+    }}>${values.map(([value, name]) => html`<option value=${value} ?selected=${value === chosen}>${name}</option>`)}</select></label>`;
   }
 
-  private table(rows: UnitRow[], zone: string): TemplateResult {
-    const heads: WordKey[] = ['late.unit', 'late.dealer', 'late.promise', 'late.where', 'late.group', 'late.ready'];
-    return html`<div class="table" tabindex="0" role="region" aria-label=${t('nav.late')}><table><thead><tr>
-      ${heads.map((head) => html`<th scope="col">${t(head)}</th>`)}
-      <th scope="col" class="number">${t('late.minutes')}</th><th scope="col" class="number">${t('late.days')}</th>
-      </tr></thead><tbody>${rows.map((row) => this.row(row, zone))}</tbody></table></div>`;
+  /** Keeps what is asked for in the address, so that it can be bookmarked. */
+  private ask(change: Partial<LateQuery>): void {
+    this.query = { ...this.asked, ...change };
+    const said = new URLSearchParams(writeLateQuery(this.query));
+    if (this.query.lateOnly) said.delete('only');
+    else said.set('only', 'all');
+    const text = said.toString();
+    history.replaceState(null, '', text === '' ? location.pathname : `?${text}`);
   }
+}
 
-  private row(row: UnitRow, zone: string): TemplateResult {
-    const { state, late } = row;
-    const time = new Intl.DateTimeFormat(locale(), { timeZone: zone, dateStyle: 'medium', timeStyle: 'short' });
-    const moved = state.promiseMoved;
-    return html`<tr>
-      <th scope="row"><a href=${unitPath(this.store?.plant ?? '', state.unit)}>${state.unit}</a><small>${state.model}</small></th>
-      <td>${state.dealer}</td>
-      <td>${state.promise}${moved ? html`<small>${t('late.first', { date: state.firstPromise ?? '', who: moved.who })}</small>` : nothing}</td>
-      <td>${state.place?.station}${state.holds.map((hold) => html`<div>${stateTag('held')} ${hold.reason}</div>`)}
-        ${state.shorts.map((short) => html`<div>${t('late.open', { what: short.what })}</div>`)}
-        ${this.stopsAt(state.place?.station)}</td>
-      <td>${t(`stage.${state.stage}`)}${state.stageSince === null ? nothing
-        : html`<small>${t('late.since', { time: time.format(state.stageSince) })}</small>`}</td>
-      <td>${row.projectedReady === null ? nothing : time.format(row.projectedReady)}</td>
-      <td class="number">${Math.round(late?.minutesLate ?? 0)}</td><td class="number">${late?.calendarDaysLate}</td></tr>`;
-  }
+/** The different values of a column among the units that the report could hold, sorted. */
+function valuesOf(view: Snapshot, { lateOnly }: LateQuery, value: (row: UnitRow) => string | null): string[] {
+  const values = promised(view).filter((row) => !lateOnly || row.late?.late === true).map(value);
+  return [...new Set(values.filter((one): one is string => one !== null && one !== ''))].toSorted();
+}
 
-  private stopsAt(station: string | undefined): TemplateResult[] {
-    const stops = this.store?.view?.stops.filter((stop) => stop.station === station) ?? [];
-    return stops.map((stop) => html`<div>${stateTag('stopped')} ${stop.reason}</div>`);
-  }
-
-  private async download(plant: string): Promise<void> {
-    this.problem = '';
-    try {
-      const shown = new URLSearchParams({ ...this.filter, only: 'late' });
-      const reply = await ask(`/api/plants/${encodeURIComponent(plant)}/late.csv?${shown.toString()}`);
-      const address = URL.createObjectURL(await reply.blob());
-      const link = document.createElement('a');
-      link.href = address;
-      link.download = `${plant}-late.csv`;
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(address), 10_000);
-    } catch (error) {
-      this.problem = error instanceof Error ? error.message : String(error);
-    }
-  }
+/** The file holds the rows that are on the screen, made from the same report. */
+function download(groups: readonly LateUnits[], plant: string, zone: string): void {
+  saveFile(new Blob([lateCsv(groups, zone)], { type: 'text/csv;charset=utf-8' }), `${plant}-late.csv`);
 }

@@ -1,14 +1,14 @@
 import { html, type TemplateResult } from 'lit';
+import { instantOfLocal } from '../../server/core/calendar/zone.ts';
 import type { KeepsFrom, ShortItem } from '../../server/core/facts/fact.ts';
 import type { Station } from '../../server/core/setup/plant.ts';
-import { t, type WordKey } from '../words/catalogue.ts';
+import { t } from '../words/catalogue.ts';
+import { HOLD_REASONS, PULL_REASONS, statedReason, STOP_REASONS } from '../words/reasons.ts';
 
-const HOLD_REASONS: WordKey[] = ['reason.partMissing', 'reason.wrongPart', 'reason.damage', 'reason.decision', 'reason.failedCheck', 'reason.drawing'];
-const STOP_REASONS: WordKey[] = ['reason.hoist', 'reason.tool', 'reason.material', 'reason.crew', 'reason.air', 'reason.power'];
-const PULL_REASONS: WordKey[] = ['reason.damage', 'reason.failedCheck', 'reason.wrongPart', 'reason.decision'];
+type Reasons = typeof HOLD_REASONS | typeof STOP_REASONS | typeof PULL_REASONS;
 
-function reasons(keys: readonly WordKey[], choose: (reason: string) => void): TemplateResult {
-  return html`<div class="grid">${keys.map((key) => html`<button @click=${() => choose(t(key))}>${t(key)}</button>`)}</div>`;
+function reasons(keys: Reasons, choose: (reason: string) => void): TemplateResult {
+  return html`<div class="grid">${keys.map((key) => html`<button @click=${() => choose(statedReason(key))}>${t(key)}</button>`)}</div>`;
 }
 
 /** Why a unit is held; the hold keeps it from going on with work unless another is chosen first. */
@@ -28,18 +28,20 @@ export function pullOffPanel(bays: readonly Station[], to: string | null, bay: (
     <h2>${t('station.why')}</h2>${reasons(PULL_REASONS, choose)}`;
 }
 
-export function shortPanel(stations: readonly Station[], state: (item: ShortItem) => void): TemplateResult {
+export function shortPanel(stations: readonly Station[], zone: string, state: (item: ShortItem) => void): TemplateResult {
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
     const form = new FormData(event.target as HTMLFormElement);
     const said = (name: string): string => String(form.get(name) ?? '').trim();
-    state({ what: said('what'), owner: said('owner'), fitAt: said('fitAt') || null });
+    const [date, time] = said('expected').split('T');
+    state({ what: said('what'), owner: said('owner'), fitAt: said('fitAt') || null, expected: date && time ? instantOfLocal(zone, date, time) : null });
   };
   return html`<form class="form" @submit=${submit}>
     <label>${t('station.what')}<input name="what" required maxlength="200" autocomplete="off" /></label>
     <label>${t('station.whose')}<input name="owner" maxlength="200" autocomplete="off" /></label>
     <label>${t('station.fitAt')}<select name="fitAt"><option value="">${t('station.notSaid')}</option>
       ${stations.map(({ code, name }) => html`<option value=${code}>${code} ${name}</option>`)}</select></label>
+    <label>${t('station.expected')}<input name="expected" type="datetime-local" /></label>
     <button class="main">${t('station.ok')}</button></form>`;
 }
 

@@ -9,12 +9,16 @@ import { ScannerController } from '../controllers/scanner.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, who } from '../data/preferences.ts';
 import { type ScreenParams, stationPath } from '../data/route.ts';
-import { scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
+import { type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { t, wordKey } from '../words/catalogue.ts';
+import { reasonText, statedReason } from '../words/reasons.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
+
+/** More units than these are chosen from below what to do with the one chosen. */
+const FEW = 3;
 
 type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time';
 type Own<K extends FactKind> = Parameters<PlantStore['outbox']['state']>[1] & Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
@@ -72,7 +76,7 @@ export class StationScreen extends LitElement {
         <button @click=${() => void this.store!.outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
       ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('station.unsent', { n: unsent })}</div>` : nothing}
       ${this.told ? html`<div class="said note" role="status"><span aria-hidden="true">◆</span>${t('station.itWasAtTime', { time: this.told })}</div>` : nothing}
-      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: station.stop.reason })}</div>` : nothing}`;
+      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: reasonText(station.stop.reason) })}</div>` : nothing}`;
   }
 
   private work(view: Snapshot, station: StationView): TemplateResult {
@@ -83,18 +87,30 @@ export class StationScreen extends LitElement {
         ${next ? html`<button class="main" @click=${() => void this.scanned(next)}>${t('station.arrive')}<br />${next}</button>` : nothing}
         </section>`;
     }
-    const means = scanMeans(station, unit.state.unit);
+    const means = scanMeans(station, unit.state.unit) === 'finish' ? 'finish' : 'leave';
+    const next = nextStep(station, unit);
+    const others = station.here.length < 2 ? nothing
+      : html`<div class="grid">${station.here.map((row) => html`<button aria-pressed=${row === unit} @click=${() => (this.chosen = row.state.unit)}>${row.state.unit}</button>`)}</div>`;
     return html`<section>
-      ${station.here.length > 1 ? html`<div class="grid">${station.here.map((row) => html`<button aria-pressed=${row === unit} @click=${() => (this.chosen = row.state.unit)}>${row.state.unit}</button>`)}</div>` : nothing}
-      ${unitCard(view, unit, this.clock.now, {
+      ${station.here.length > FEW ? nothing : others}
+      ${unitCard(view, unit, this.clock.now, next, {
         clearHold: (hold) => void this.say('clearHold', { unit: unit.state.unit, hold, note: '' }),
         fitted: (short, item) => void this.say('fitShort', { unit: unit.state.unit, short, item }),
       })}
-      <button class="main" @click=${() => void this.scanned(unit.state.unit)}>${t(means === 'leave' ? 'station.leave' : 'station.finish')}<br />${unit.state.unit}</button>
-      <div class="grid"><button @click=${() => this.show('hold')}>${t('station.hold')}</button>
+      ${this.mainButton(next, station, unit.state.unit)}
+      <div class="actions">${next.kind === means ? nothing : html`<button @click=${() => void this.scanned(unit.state.unit)}>${t(`station.${means}`)}</button>`}
+        <button @click=${() => this.show('hold')}>${t('station.hold')}</button>
         <button @click=${() => this.show('short')}>${t('station.short')}</button>
         <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button></div>
-      </section>`;
+      ${station.here.length > FEW ? others : nothing}</section>`;
+  }
+
+  private mainButton(next: NextStep, { station }: StationView, unit: string): TemplateResult {
+    switch (next.kind) {
+      case 'clearStop': return html`<button class="main" @click=${() => void this.say('clearStop', { station: station.code, stop: next.stop, note: '' })}>${t('station.clearStop')}<br />${reasonText(next.reason)}</button>`;
+      case 'clearHold': return html`<button class="main" @click=${() => void this.say('clearHold', { unit, hold: next.hold, note: '' })}>${t('station.clearHold')}<br />${reasonText(next.reason)}</button>`;
+      default: return html`<button class="main" @click=${() => void this.scanned(unit)}>${t(`station.${next.kind}`)}<br />${unit}</button>`;
+    }
   }
 
   private typed(): TemplateResult {
@@ -108,13 +124,16 @@ export class StationScreen extends LitElement {
     return html`<form class="form" @submit=${submit}><label>${t('station.scanOrType')}<input name="serial" maxlength="100" autocomplete="off" /></label></form>`;
   }
 
-  private more({ station, stop, line }: StationView): TemplateResult {
+  private more(view: StationView): TemplateResult {
+    const { station, stop, line } = view;
+    const unit = this.unit(view);
+    const mainClears = this.panel === 'none' && unit !== undefined && nextStep(view, unit).kind === 'clearStop';
     return html`<div class="grid">
       ${line?.roll === 'together' ? html`<button @click=${() => void this.say('roll', { line: line.code })}>${t('station.roll')}</button>` : nothing}
-      ${stop ? html`<button @click=${() => void this.say('clearStop', { station: station.code, stop: stop.id, note: '' })}>${t('station.clearStop')}</button>`
+      ${stop && mainClears ? nothing : stop ? html`<button @click=${() => void this.say('clearStop', { station: station.code, stop: stop.id, note: '' })}>${t('station.clearStop')}</button>`
         : html`<button @click=${() => this.show('stop')}>${t('station.stop')}</button>`}
       <button @click=${() => this.show('time')}>${t('station.itWasAt')}</button>
-      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: factWord(this.last) }) : t('station.undoNone')}</button></div>`;
+      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last) }) : t('station.undoNone')}</button></div>`;
   }
 
   private panelOf(view: Snapshot, station: StationView): TemplateResult {
@@ -124,7 +143,7 @@ export class StationScreen extends LitElement {
       case 'hold': return holdPanel(this.keepsFrom, (kind) => (this.keepsFrom = kind), (reason) => void this.say('openHold', { unit, reason, keepsFrom: this.keepsFrom, fromStation: null, note: '' }));
       case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
       case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
-      case 'short': return shortPanel(station.line?.stations ?? [], (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
+      case 'short': return shortPanel(station.line?.stations ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
       case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
         this.told = time;
         this.show('none');
@@ -168,11 +187,15 @@ export class StationScreen extends LitElement {
   }
 
   private async undo(): Promise<void> {
-    if (this.last) await this.say('void', { fact: this.last.id, reason: 'undone at the kiosk' });
+    if (this.last) await this.say('void', { fact: this.last.id, reason: statedReason('reason.undone') });
   }
 }
 
+function kindWord({ kind }: Fact): string {
+  const key = wordKey(`fact.${kind}`);
+  return key ? t(key) : kind;
+}
+
 function factWord(fact: Fact): string {
-  const key = wordKey(`fact.${fact.kind}`);
-  return [key ? t(key) : fact.kind, 'unit' in fact ? fact.unit : ''].join(' ').trim();
+  return [kindWord(fact), 'unit' in fact ? fact.unit : ''].join(' ').trim();
 }

@@ -9,9 +9,11 @@ import type { PlantStore } from '../data/plant-store.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
+import './change-form.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, wordKey } from '../words/catalogue.ts';
+import { reasonText } from '../words/reasons.ts';
 
 /** The whole story of one unit: its schedule, its way on a time axis, its visits in minutes, everything stated of it. */
 @customElement('sh-unit-screen')
@@ -20,7 +22,7 @@ export class UnitScreen extends LitElement {
     :host { display: block; padding: 12px; }
     h1 { margin: 0 0 8px; font-size: 2em; overflow-wrap: anywhere; }
     h2 { margin: 24px 0 8px; font-size: 1.2em; }
-    dl { display: grid; grid-template-columns: repeat(auto-fit, minmax(200px, 1fr)); gap: 8px 20px; margin: 0; }
+    dl { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(200px, 40%), 1fr)); gap: 8px 20px; margin: 14px 0 0; }
     dt { color: var(--ink-soft); } dd { margin: 0; overflow-wrap: anywhere; }
     .row { display: flex; flex-wrap: wrap; gap: 8px 16px; align-items: center; }
     .table { overflow-x: auto; } table { border-collapse: collapse; width: 100%; }
@@ -29,6 +31,8 @@ export class UnitScreen extends LitElement {
     button { min-height: 48px; font-weight: 600; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
     .wrong { background: var(--red-fill); color: var(--red-ink); padding: 10px 14px; border-radius: var(--radius); }
     .soft { color: var(--ink-soft); }
+    .change summary { min-height: 48px; line-height: 48px; font-weight: 700; cursor: pointer; }
+    @media (min-width: 1800px) { :host { font-size: 24px; } }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
@@ -47,26 +51,33 @@ export class UnitScreen extends LitElement {
 
   override render(): TemplateResult {
     const { story } = this;
-    if (!story) return html`<p role="status">${this.problem || t('app.loading')}</p>`;
+    if (!story || !this.store?.view) return html`<p role="status">${this.problem || t('app.loading')}</p>`;
     const { state: unit } = story;
     return html`<h1>${unit.unit}</h1>
       <div class="row">${unit.place ? html`<b>${unit.place.station} ${unit.place.slot}</b>` : nothing}
-        ${unit.stage === 'offLine' ? html`${stateTag('offLine')} ${unit.offLineReason}` : nothing}
-        ${unit.holds.map((hold) => html`<span>${stateTag('held')} ${hold.reason}</span>`)}
+        ${unit.stage === 'offLine' ? html`${stateTag('offLine')} ${reasonText(unit.offLineReason ?? '')}` : nothing}
+        ${unit.holds.map((hold) => html`<span>${stateTag('held')} ${reasonText(hold.reason)}</span>`)}
         ${story.late?.late ? stateTag('late') : nothing}
         ${unit.shorts.map((short) => html`<span>${t('station.shortOf', { what: short.what, owner: short.owner })}</span>`)}
         ${unit.released ? html`<span>${t('unit.released', { time: this.time(unit.released) })}</span>`
-          : ['yard', 'inspection'].includes(unit.stage) ? html`<button @click=${() => void this.release()}>${t('unit.release')}</button>` : nothing}</div>
+          : ['yard', 'inspection'].includes(unit.stage) ? this.releaseButton(unit) : nothing}</div>
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
       ${this.schedule(story)}
+      ${['shipped', 'cancelled'].includes(unit.stage) ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
-      ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
-      <h2 id="visits">${t('unit.visits')}</h2>${this.visits(story)}
+      ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, this.store!.view!, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
+      ${story.visits.length === 0 ? nothing : html`<h2 id="visits">${t('unit.visits')}</h2>${this.visits(story)}`}
       <h2>${t('unit.facts')}</h2>${this.facts(story)}`;
   }
 
+  /** The office's next step; what keeps it from that stands beside it, and the server says the same (definitions §8). */
+  private releaseButton({ holds, shorts }: UnitReply['state']): TemplateResult {
+    const kept = holds.length > 0 ? t('unit.releaseHeld') : shorts.length > 0 ? t('unit.releaseOpen') : '';
+    return html`<button ?disabled=${kept !== ''} @click=${() => void this.release()}>${t('unit.release')}</button> ${kept}`;
+  }
+
   private schedule({ state: unit }: UnitReply): TemplateResult {
-    const moved = unit.promiseMoved ? t('unit.moved', { who: unit.promiseMoved.who, reason: unit.promiseMoved.reason }) : '';
+    const moved = unit.promiseMoved ? t('unit.moved', { who: unit.promiseMoved.who, reason: reasonText(unit.promiseMoved.reason) }) : '';
     const rows: [string, string][] = [
       [t('unit.model'), unit.model ?? ''], [t('unit.options'), unit.options.join(' + ')], [t('unit.order'), unit.order], [t('unit.dealer'), unit.dealer],
       [t('unit.vin'), unit.vin ?? ''], [t('unit.sequence'), String(unit.sequence ?? '')], [t('unit.plannedRelease'), unit.plannedRelease ? this.time(unit.plannedRelease) : ''],
@@ -88,7 +99,7 @@ export class UnitScreen extends LitElement {
     return html`<div class="table" tabindex="0" role="region" aria-label=${t('unit.facts')}><table><tbody>${facts.toSorted((a, b) => b.happened - a.happened).map((fact) => {
       const key = wordKey(`fact.${fact.kind}`);
       const told = flags.filter((flag) => flag.fact === fact.id);
-      return html`<tr><td>${this.time(fact.happened)}</td><td>${key ? t(key) : fact.kind}</td><td>${'station' in fact ? fact.station : ''} ${'reason' in fact ? fact.reason : ''}</td>
+      return html`<tr><td>${this.time(fact.happened)}</td><td>${key ? t(key) : fact.kind}</td><td>${'station' in fact ? fact.station : ''} ${'reason' in fact ? reasonText(fact.reason) : ''}</td>
         <td>${fact.who}</td><td>${told.map((flag) => html`${stateTag('flagged')} ${t(wordKey(`flag.${flag.code}`) ?? 'state.flagged')} ${flag.detail}<br />`)}</td></tr>`;
     })}</tbody></table></div>`;
   }

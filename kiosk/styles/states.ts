@@ -25,6 +25,7 @@ export const STATES = {
   offLine: { colour: 'yellow', shape: 'square', word: 'state.offLine' },
   late: { colour: 'red', shape: 'triangle', word: 'state.late' },
   inTime: { colour: 'green', shape: 'circle', word: 'state.inTime' },
+  behind: { colour: 'yellow', shape: 'triangle', word: 'state.behind' },
   flagged: { colour: 'blue', shape: 'diamond', word: 'state.flagged' },
   notLive: { colour: 'yellow', shape: 'square', word: 'state.notLive' },
   live: { colour: 'green', shape: 'circle', word: 'state.live' },

@@ -14,6 +14,7 @@ export const stationStyles = css`
   .row { display: flex; flex-wrap: wrap; gap: 6px 18px; align-items: center; }
   .row > button { flex: none; }
   .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); }
+  .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(150px, 1fr)); }
   .form { display: grid; gap: 12px; }
   .form label { display: grid; gap: 4px; }
   input, select { min-height: var(--touch); font-size: 1.2em; width: 100%; }
@@ -26,5 +27,6 @@ export const stationStyles = css`
   .soft { color: var(--ink-soft); }
   ol { list-style: none; margin: 0; padding: 0; display: grid; gap: 8px; }
   section { display: grid; gap: 12px; align-content: start; min-width: 0; }
+  @media (min-width: 1600px) { :host { font-size: 28px; gap: 20px; padding: 20px; } .main { min-height: 220px; } }
   @media (max-width: 900px) { :host { grid-template-columns: minmax(0, 1fr); } .main { min-height: 120px; } }
 `;

@@ -1,15 +1,17 @@
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
 import { errorWords } from './errors.ts';
+import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
 import { lateWords } from './late.ts';
+import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { unitWords } from './unit.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
 };
 
 export type WordKey = keyof typeof words;
@@ -34,6 +36,11 @@ export function locale(): string {
 export function t(key: WordKey, params: Record<string, string | number> = {}): string {
   const word: Word = words[key];
   return word[current].replaceAll(/\{(\w+)\}/g, (whole, name: string) => String(params[name] ?? whole));
+}
+
+/** The English words of `key`, in which the facts are written. */
+export function english(key: WordKey): string {
+  return words[key].en;
 }
 
 /** `key` when the catalogue has it, for codes that come over the wire; else null. */

@@ -27,6 +27,7 @@ export const commonWords = {
   'state.idle': { en: 'Idle', es: 'Libre' },
   'state.offLine': { en: 'Off the line', es: 'Fuera de línea' },
   'state.late': { en: 'Late', es: 'Atrasada' },
+  'state.behind': { en: 'Behind pace', es: 'Detrás del ritmo' },
   'state.inTime': { en: 'In time', es: 'A tiempo' },
   'state.flagged': { en: 'Flagged', es: 'Señalada' },
   'state.notLive': { en: 'Not live', es: 'Sin conexión' },

@@ -11,6 +11,7 @@ export const unitWords = {
   'unit.firstPromise': { en: 'First promise', es: 'Primera promesa' },
   'unit.promise': { en: 'Promise', es: 'Promesa' },
   'unit.moved': { en: 'moved by {who}: {reason}', es: 'movida por {who}: {reason}' },
+  'unit.offLine': { en: 'Off line', es: 'Fuera' },
   'unit.axis': { en: 'Its way, on a time axis', es: 'Su recorrido en el tiempo' },
   'unit.noVisits': { en: 'It has not been at a station yet.', es: 'Todavía no ha estado en ninguna estación.' },
   'unit.visits': { en: 'Visits, in working minutes', es: 'Visitas, en minutos de trabajo' },
@@ -23,6 +24,8 @@ export const unitWords = {
   'unit.finishAssumed': { en: 'finish assumed', es: 'término supuesto' },
   'unit.facts': { en: 'What was stated', es: 'Lo registrado' },
   'unit.release': { en: 'Release to ship', es: 'Liberar para embarque' },
+  'unit.releaseHeld': { en: 'Every hold must be cleared first.', es: 'Primero hay que liberar todas las retenciones.' },
+  'unit.releaseOpen': { en: 'Its open work must be done first.', es: 'Primero hay que terminar su trabajo abierto.' },
   'unit.released': { en: 'Released {time}', es: 'Liberada {time}' },
   'unit.now': { en: 'now', es: 'ahora' },
 } as const;

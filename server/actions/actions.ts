@@ -8,9 +8,11 @@ import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { loadSetups } from '../store/setup/load-setups.ts';
 import { listPlants } from '../store/setup/list-plants.ts';
+import { listSetups, type LoadedSetup } from '../store/setup/list-setups.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
+import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
 import { releaseUnit } from './release-unit.ts';
@@ -21,6 +23,8 @@ export interface Actions {
   plants(): Promise<PlantRow[]>;
   loadPlant(document: unknown, validFrom: Instant, by: Identity): Promise<SetupReply>;
   setup(plant: string): Promise<SetupVersion>;
+  /** Every version of the set-up, by version; none for a plant that there is not. */
+  setups(plant: string): Promise<LoadedSetup[]>;
   recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
   snapshot(plant: string): Promise<Snapshot>;
   unitStory(plant: string, unit: string): Promise<UnitReply>;
@@ -30,6 +34,8 @@ export interface Actions {
   onCommit(listener: (plant: string | null) => void): void;
   /** A commit of any server was announced. */
   heard(plant: string | null): void;
+  /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
+  minutesTold(plant: string): Promise<void>;
   now(): Instant;
   /** Resolves once everything taken in is answered. */
   settled(): Promise<void>;
@@ -42,9 +48,12 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const listeners = new Set<(plant: string | null) => void>();
   const tell = (plant: string | null): void => {
     for (const listener of listeners) listener(plant);
+    if (plant !== null) minutes.schedule(plant);
+    else void listPlants(db).then((plants) => plants.forEach(({ code }) => minutes.schedule(code)), () => {});
   };
   const memories = createPlantMemories(db);
   const recorder = createRecorder({ db, now, log, committed: tell });
+  const minutes = createMinutesTeller(db, memories, log);
   const snapshots = new Map<string, Snapshot>();
 
   return {
@@ -64,6 +73,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       if (!setup) throw new StationhandError('unknownPlant');
       return setup;
     },
+    setups: (plant) => listSetups(db, plant),
     recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
     async snapshot(plant) {
       const memory = await memories.upToDate(plant);
@@ -78,7 +88,11 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,
-    settled: () => recorder.settled(),
+    minutesTold: (plant) => minutes.now(plant),
+    async settled() {
+      await recorder.settled();
+      await minutes.stop();
+    },
   };
 }
 

@@ -1,6 +1,7 @@
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
-import type { Plant } from '../core/setup/plant.ts';
+import type { Line, Plant } from '../core/setup/plant.ts';
 import { findStation, nextOnRoute, routeOf, setupAt } from '../core/setup/setup-at.ts';
+import { type Exit, exitsOf, shiftStartedBy } from '../core/timeline/line-output.ts';
 import type { Instant } from '../core/units.ts';
 import { StationhandError } from '../contract/errors.ts';
 import type { Snapshot, StopRow, UnitRow } from '../contract/snapshot.ts';
@@ -23,7 +24,13 @@ export function buildSnapshot(memory: PlantMemory, at: Instant): Snapshot {
     units: shown.map((unit) => unitRow(memory, plant, unit, lines, at)).sort((a, b) => (a.state.unit < b.state.unit ? -1 : 1)),
     stops: openStops(memory), stations: stationRows(memory, plant, lines, at),
     floorTime: memory.places.floorTime.filter((said) => Math.max(said.happened, said.until ?? 0) >= at - FLOOR_TIME_MS),
+    exits: plant.lines.flatMap((line) => lineExits(memory, plant, line, at)),
   };
+}
+
+function lineExits(memory: PlantMemory, plant: Plant, line: Line, at: Instant): Exit[] {
+  const from = shiftStartedBy(memory.workingTime(line.code, null), at);
+  return from === null ? [] : exitsOf(plant, line, [...memory.units.values()].map(({ history }) => history), from, at + 1);
 }
 
 export function unitRow(memory: PlantMemory, plant: Plant, unit: FoldedUnit, lines: ReadonlyMap<string, LineNow>, at: Instant): UnitRow {

@@ -1,19 +1,15 @@
-import { emptyUnit, evolve } from '../core/facts/evolve.ts';
-import type { Fact, Recorded, Roll, UnitFact } from '../core/facts/fact.ts';
+import type { Fact, Recorded, Roll } from '../core/facts/fact.ts';
 import { isPlaceFact } from '../core/facts/fold-places.ts';
 import { compareFacts } from '../core/facts/order.ts';
 import type { SetupVersion } from '../core/setup/plant.ts';
-import { findStation, setupAt } from '../core/setup/setup-at.ts';
 import type { Tx } from '../store/database.ts';
-import { allUnits, unitsRolled, type Whereabouts, whereaboutsOf } from '../store/derived/whereabouts.ts';
+import { allUnits, unitsRolled, whereaboutsOf } from '../store/derived/whereabouts.ts';
 import { crossingFacts } from '../store/facts/crossing-facts.ts';
 import { stationsOfStops } from '../store/facts/stations-of-stops.ts';
-import { recordingFlags } from './recording-flags.ts';
+import { flagRecording, follows, goOn, isFeeding, type Moving } from './go-on.ts';
 import { refoldPlaces } from './refold-places.ts';
 import { type RefoldedUnits, refoldUnits, saveRefolded } from './refold-units.ts';
 import { tiedUnits, touchedBy } from './touched-by.ts';
-
-type Moving = UnitFact | Roll;
 
 /**
  * Brings whereabouts, stays, flags and stops up to `fresh`, facts that the log has just been given in this transaction. A unit whose
@@ -34,8 +30,8 @@ export async function foldBatch(tx: Tx, plant: string, fresh: readonly Recorded[
   for (const [unit, facts] of own) {
     const all = [...facts, ...rolls].sort(compareFacts);
     const tied = tiedUnits([unit], crossing);
-    const before = standing.get(unit);
-    const late = before !== undefined && compareFacts(keyed(before), all[0]!) >= 0;
+    const before = standing.get(unit) ?? null;
+    const late = !follows(all[0]!, before);
     if (anew.has(unit) || late || lateRoll || tied.size > 1 || facts.some((fact) => touched.voided.has(fact.id) || isFeeding(fact, setups)) || rolls.some(({ id }) => touched.voided.has(id))) {
       for (const other of tied) anew.add(other);
     } else {
@@ -44,7 +40,7 @@ export async function foldBatch(tx: Tx, plant: string, fresh: readonly Recorded[
   }
   onward.whereabouts = onward.whereabouts.filter(({ state }) => !anew.has(state.unit));
   const recorded = new Map(fresh.map((fact) => [fact.id, fact]));
-  for (const [unit, facts] of own) if (!anew.has(unit)) for (const { id } of facts) onward.flags.push(...recordingFlags(recorded.get(id)!, unit));
+  for (const [unit, facts] of own) if (!anew.has(unit)) flagRecording(onward, unit, facts.map(({ id }) => recorded.get(id)!));
   await saveRefolded(tx, plant, onward);
   await refoldUnits(tx, plant, [...tiedUnits(anew, crossing)], setups);
   await foldPlacesOf(tx, plant, touched.facts, setups);
@@ -61,39 +57,6 @@ async function addRolled(
   for (const { line, happened } of alone ? rolls : []) {
     for (const unit of await unitsRolled(tx, plant, line, happened)) if (!own.has(unit)) own.set(unit, []);
   }
-}
-
-function goOn(onward: RefoldedUnits, unit: string, before: Whereabouts | undefined, facts: readonly Moving[], setups: readonly SetupVersion[]): void {
-  let state = before?.state ?? emptyUnit(unit);
-  let last = before?.last ?? null;
-  const stays = new Map<string, RefoldedUnits['stays'][number]>();
-  for (const fact of facts) {
-    const change = evolve(state, fact, setups);
-    state = change.state;
-    if (fact.kind !== 'roll') last = { happened: fact.happened, counter: fact.counter, device: fact.device, id: fact.id };
-    onward.flags.push(...change.flags);
-    if (change.closed) stays.set(change.closed.arrivedBy, change.closed);
-  }
-  const { place } = state;
-  if (place && place.line !== null) {
-    stays.set(place.broughtBy, {
-      unit, line: place.line, station: place.station, arrived: place.since, arrivedBy: place.broughtBy, finished: place.finished, left: null, leftHow: null,
-    });
-  }
-  onward.stays.push(...stays.values());
-  if (last) onward.whereabouts.push({ state, last });
-}
-
-/** What compares like the fact that a state stands at. */
-function keyed({ last }: Whereabouts): Fact {
-  return { kind: 'void', fact: last.id, reason: '', told: false, who: '', ...last };
-}
-
-/** Parts of a unit stand on feeder lines beside its body: those stays are folded from all facts. */
-function isFeeding(fact: Fact, setups: readonly SetupVersion[]): boolean {
-  if (fact.kind !== 'arrive' && fact.kind !== 'finish' && fact.kind !== 'leave') return false;
-  const plant = setupAt(setups, fact.happened)?.plant;
-  return plant ? findStation(plant, fact.station)?.line?.purpose === 'feeder' : false;
 }
 
 async function foldPlacesOf(tx: Tx, plant: string, facts: readonly Fact[], setups: readonly SetupVersion[]): Promise<void> {

@@ -2,10 +2,14 @@ import { type WorkingTime, workingTimeOf } from '../core/calendar/working-time.t
 import type { Fact, Recorded } from '../core/facts/fact.ts';
 import { type FoldedPlaces, foldPlaces, isPlaceFact } from '../core/facts/fold-places.ts';
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
+import { identifiedAs } from '../core/facts/identified-as.ts';
 import { foldUnits } from '../core/facts/line-history-of.ts';
 import type { Flag } from '../core/facts/flag.ts';
 import { effectiveFacts } from '../core/facts/voids.ts';
 import type { SetupVersion } from '../core/setup/plant.ts';
+import type { Stay } from '../core/timeline/line-history.ts';
+import { earlier, minutesFrom, type Surroundings } from '../core/timeline/minutes-from.ts';
+import type { Instant } from '../core/units.ts';
 import { recordingFlags } from './recording-flags.ts';
 import { tiedUnits } from './touched-by.ts';
 
@@ -18,7 +22,7 @@ export class PlantMemory {
   setupVersion = 0;
   setups: SetupVersion[] = [];
   units = new Map<string, FoldedUnit>();
-  places: FoldedPlaces = { stops: [], floorTime: [], heads: new Map(), flags: [] };
+  places: FoldedPlaces = { stops: [], floorTime: [], crew: [], notes: [], actions: [], flags: [] };
   private readonly byId = new Map<string, Recorded>();
   private readonly byUnit = new Map<string, Recorded[]>();
   private readonly ofPlaces: Recorded[] = [];
@@ -57,6 +61,22 @@ export class PlantMemory {
       }
     }
     return own.sort((a, b) => a.seq - b.seq);
+  }
+
+  /** Stays of the unit and of every serial that was ever identified with it. */
+  staysOf(unit: string): Stay[] {
+    return [...tiedUnits([unit], this.identified)].flatMap((name) => this.units.get(name)?.history.stays ?? []);
+  }
+
+  /** From when minutes of visits may differ for `facts`, which this memory holds already; null when none does. */
+  minutesFrom(facts: readonly Recorded[]): Instant | null {
+    const around: Surroundings = {
+      staysOf: (unit) => this.staysOf(unit),
+      unitsOn: (line, t) => [...this.units.values()]
+        .filter(({ history }) => history.stays.some((stay) => stay.line === line && stay.arrived <= t && (stay.left ?? t) >= t)).map(({ state }) => state.unit),
+      happened: (id) => this.byId.get(id)?.happened ?? null,
+    };
+    return facts.flatMap((fact) => this.answeredBy(fact)).reduce<Instant | null>((from, fact) => (fact.kind === 'void' ? from : earlier(from, minutesFrom(fact, around))), null);
   }
 
   /** Puts in what came after `this.version`, facts in the order of their numbers, and folds what they touch. */
@@ -131,7 +151,7 @@ export class PlantMemory {
     const flags = new Map<string, Flag[]>();
     if (!own.some((fact) => recordingFlags(fact, null).length > 0)) return flags;
     const counting = effectiveFacts([...own, ...this.voids]);
-    const identified = new Map(counting.flatMap((fact) => (fact.kind === 'identify' ? [[fact.scanned, fact.unit] as const] : [])));
+    const identified = identifiedAs(counting);
     for (const fact of counting) {
       if (!('unit' in fact)) continue;
       const unit = identified.get(fact.unit) ?? fact.unit;

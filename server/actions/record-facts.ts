@@ -4,8 +4,9 @@ import type { Fact } from '../core/facts/fact.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { isDatabaseAway } from '../store/unavailable.ts';
+import { createCommit } from './commit-facts.ts';
 import { factFromWire, type Stated } from './fact-from-wire.ts';
-import { recordBatch, type RecordedBatch, type SetupCache } from './record-batch.ts';
+import type { RecordedBatch } from './record-batch.ts';
 
 export interface RecorderParts {
   db: Db;
@@ -32,17 +33,18 @@ const FACTS_A_BATCH = 128;
 const FACTS_WAITING = 50_000;
 
 /**
- * The one door for facts. What reaches it while a transaction runs shares the next one, so that a busy moment costs one commit. When a
+ * The one door for facts. What reaches it while a transaction runs shares the next one, so that a busy moment costs one commit. Plain
+ * scans go the quick way (`appendScans`), all others under the plant's lock. When a
  * shared transaction fails its requests are recorded one by one, then fact by fact: one that fails never takes its neighbours with it.
  */
 export function createRecorder({ db, now, log, committed }: RecorderParts): Recorder {
   const queues = new Map<string, Job[]>();
   const running = new Map<string, Promise<void>>();
-  const cache: SetupCache = new Map();
+  const commitFacts = createCommit(db, now);
   let waiting = 0;
 
   const commit = async (plant: string, facts: readonly Fact[]): Promise<RecordedBatch> => {
-    const batch = await recordBatch(db, cache, plant, facts, now());
+    const batch = await commitFacts(plant, facts);
     if (batch.replies.some(({ outcome }) => outcome === 'recorded' || outcome === 'flagged')) committed(plant);
     return batch;
   };

@@ -1,5 +1,6 @@
 import type { Recorded } from '../core/facts/fact.ts';
 import type { Flag } from '../core/facts/flag.ts';
+import { identifiedAs } from '../core/facts/identified-as.ts';
 import { foldUnits } from '../core/facts/line-history-of.ts';
 import { effectiveFacts } from '../core/facts/voids.ts';
 import type { SetupVersion } from '../core/setup/plant.ts';
@@ -21,8 +22,7 @@ export interface RefoldedUnits {
 export function refoldAll(facts: readonly Recorded[], setups: readonly SetupVersion[]): RefoldedUnits {
   const recorded = new Map(facts.map((fact) => [fact.id, fact]));
   const counting = effectiveFacts(facts);
-  const identified = new Map<string, string>();
-  for (const fact of counting) if (fact.kind === 'identify') identified.set(fact.scanned, fact.unit);
+  const identified = identifiedAs(counting);
   const last = new Map<string, Whereabouts['last']>();
   const refolded: RefoldedUnits = { whereabouts: [], stays: [], flags: [] };
   for (const fact of counting) {
@@ -54,6 +54,6 @@ export async function refoldUnits(tx: Tx, plant: string, units: readonly string[
 
 export async function saveRefolded(tx: Tx, plant: string, { whereabouts, stays, flags }: RefoldedUnits): Promise<void> {
   await saveWhereabouts(tx, plant, whereabouts);
-  await saveStays(tx, plant, [...stays].sort((a, b) => Number(a.left === null) - Number(b.left === null)));
+  await saveStays(tx, plant, stays);
   await insertFlags(tx, plant, flags);
 }

@@ -1,7 +1,7 @@
 import type { Fact } from '../core/facts/fact.ts';
 import type { Instant } from '../core/units.ts';
 
-const INSTANTS = ['happened', 'until', 'plannedRelease'] as const;
+const INSTANTS = ['happened', 'until', 'plannedRelease', 'due'] as const;
 
 /** The fact as it crosses the wire: its instants in ISO 8601. Without zod, for the kiosk. */
 export function toWire(fact: Fact): Record<string, unknown> {
@@ -10,5 +10,6 @@ export function toWire(fact: Fact): Record<string, unknown> {
     const value = wire[field];
     if (typeof value === 'number') wire[field] = new Date(value as Instant).toISOString();
   }
+  if (fact.kind === 'leaveShort') wire['items'] = fact.items.map((item) => ({ ...item, expected: item.expected === null ? null : new Date(item.expected).toISOString() }));
   return wire;
 }

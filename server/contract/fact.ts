@@ -12,7 +12,7 @@ const atStation = { ...base, unit: name, station: name };
 const ofUnit = { ...base, unit: name };
 const build = { model: name, options: z.array(name).max(50) };
 const eitherPlace = { line: name.nullable().default(null), station: name.nullable().default(null) };
-const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null) });
+const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null) });
 
 /** A fact as it crosses the wire: instants in ISO 8601; its output is the core's `Fact`. */
 export const factSchema = z.discriminatedUnion('kind', [
@@ -26,6 +26,8 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('pullOff'), ...ofUnit, reason, to: name.nullable().default(null) }),
   z.object({ kind: z.literal('putBack'), ...atStation }),
   z.object({ kind: z.literal('park'), ...ofUnit, place: name, slot: text.default('') }),
+  z.object({ kind: z.literal('seen'), ...atStation, slot: text.default('') }),
+  z.object({ kind: z.literal('missing'), ...atStation }),
   z.object({ kind: z.literal('release'), ...ofUnit }),
   z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default('') }),
   z.object({ kind: z.literal('comeBack'), ...ofUnit, reason }),
@@ -34,7 +36,12 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('clearStop'), ...base, station: name, stop: uuidV7, note }),
   z.object({ kind: z.literal('openUntil'), ...base, ...eitherPlace, until: instant }),
   z.object({ kind: z.literal('goneHome'), ...base, ...eitherPlace }),
+  // A person who works at two stations is half a head at each, so fractions are heads too.
   z.object({ kind: z.literal('heads'), ...base, station: name, heads: z.number().min(0).max(1_000) }),
+  z.object({ kind: z.literal('loan'), ...base, station: name, from: name.nullable().default(null), heads: z.number().min(0).max(1_000), until: instant.nullable().default(null) }),
+  z.object({ kind: z.literal('note'), ...base, line: name, text: reason }),
+  z.object({ kind: z.literal('openAction'), ...base, line: name, what: reason, owner: reason, due: instant.nullable().default(null) }),
+  z.object({ kind: z.literal('closeAction'), ...base, line: name, action: uuidV7, note }),
   z.object({
     kind: z.literal('register'), ...ofUnit, ...build, order: text, dealer: text, sequence: z.number(), plannedRelease: instant.nullable().default(null),
     wish: localDate.nullable().default(null), promise: localDate.nullable().default(null),
@@ -53,6 +60,8 @@ export const factSchema = z.discriminatedUnion('kind', [
   const wrong = (path: string, message: string): void => void context.addIssue({ code: 'custom', path: [path], message });
   if (fact.kind === 'openHold' && (fact.keepsFrom === 'station') !== (fact.fromStation !== null)) wrong('fromStation', 'is given exactly when keepsFrom is "station"');
   if ((fact.kind === 'openUntil' || fact.kind === 'goneHome') && (fact.line === null) === (fact.station === null)) wrong('line', 'exactly one of line and station is given');
+  if (fact.kind === 'loan' && fact.from === fact.station) wrong('from', 'a station does not lend to itself');
+  if (fact.kind === 'loan' && fact.until !== null && fact.until <= fact.happened) wrong('until', 'must be after happened');
   if (fact.kind === 'openUntil' && fact.until <= fact.happened) wrong('until', 'must be after happened');
   if (fact.kind === 'void' && fact.fact === fact.id) wrong('fact', 'a fact cannot void itself');
   if (fact.kind === 'identify' && fact.unit === fact.scanned) wrong('scanned', 'is the unit itself');

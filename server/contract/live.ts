@@ -16,6 +16,7 @@ export interface Changed {
   /** All open stops, and all the floor said about its time. */
   stops: StopRow[];
   floorTime: Snapshot['floorTime'];
+  exits: Snapshot['exits'];
 }
 
 /** A new version of the set-up holds; the client fetches a fresh snapshot. */
@@ -51,5 +52,6 @@ export function applyChange(snapshot: Snapshot, change: Changed): Snapshot | nul
     stations: [...stations.values()],
     stops: change.stops,
     floorTime: change.floorTime,
+    exits: change.exits,
   };
 }

@@ -4,39 +4,67 @@ import { plantProblems } from './plant-checks.ts';
 import { localDate, name } from './shapes.ts';
 
 const minutes = z.number().min(0).max(100_000);
-const time = z.string().regex(/^(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, 'must be a time of day such as 06:30');
+const time = z.string().regex(/^(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, 'must be a time of day such as 06:30').describe('Local wall clock, such as 06:30');
 const pause = z.object({ start: time, end: time });
-const shift = { name, start: time, end: time, breaks: z.array(pause).default([]) };
+const shift = {
+  name: name.describe('Day, Second, Saturday …'), start: time, end: time.describe('Local wall clock. Not after start: the shift crosses midnight and belongs to the day it starts on'),
+  breaks: z.array(pause).default([]).describe('Unpaid or paid, no work is done in them'),
+};
 const weekday = z.enum(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun']);
 
 const calendar = z.object({
   code: name,
-  shifts: z.array(z.object({ ...shift, weekdays: z.array(weekday).min(1) })),
+  shifts: z.array(z.object({ ...shift, weekdays: z.array(weekday).min(1) })).describe('The shifts of every week'),
   exceptions: z.array(z.object({
-    date: localDate, kind: z.enum(['closed', 'shortDay', 'overtime']), shifts: z.array(z.object(shift)).default([]), note: z.string().max(500).default(''),
-  })).default([]),
+    date: localDate, kind: z.enum(['closed', 'shortDay', 'overtime']).describe('closed: no shift that day. shortDay: shifts instead of the weekly ones. overtime: shifts besides them'),
+    shifts: z.array(z.object(shift)).default([]), note: z.string().max(500).default(''),
+  })).default([]).describe('Single days. Nothing is closed unless one of these says so'),
 });
 
 const station = z.object({
-  code: name, name, kind: z.enum(['build', 'check', 'test', 'staging', 'outside', 'repairBay', 'yard']), hall: name, floor: name.nullable().default(null),
-  capacity: z.int().min(1).max(10_000).nullable().default(null), placeLength: z.number().positive().max(10_000).nullable().default(null),
-  unitsMayPass: z.boolean().optional(), plannedHeads: z.number().min(0).max(1_000).default(0), calendar: name.nullable().default(null),
+  code: name.describe('Used once in the plant, over lines and places'), name: name.describe('As the floor calls it'),
+  kind: z.enum(['build', 'check', 'test', 'staging', 'outside', 'repairBay', 'yard']).describe('What is done there'),
+  hall: name.describe('Code of a hall'), floor: name.nullable().default(null).describe('Code of a floor of that hall'),
+  capacity: z.int().min(1).max(10_000).nullable().default(null).describe('Places for units; or give placeLength'),
+  placeLength: z.number().positive().max(10_000).nullable().default(null).describe('Metres of floor for units, measured by the length of their model; or give capacity'),
+  unitsMayPass: z.boolean().optional().describe('Whether a finished unit may leave before one that came before it. Left out: yes where capacity counts, no where length does'),
+  plannedHeads: z.number().min(0).max(1_000).default(0).describe('Standard crew. Halves where two stations share a person'),
+  calendar: name.nullable().default(null).describe("Code of the station's own calendar; left out, it follows its line's"),
 }).transform((value) => ({ ...value, unitsMayPass: value.unitsMayPass ?? value.placeLength === null }));
+
+const line = z.object({
+  code: name, name, purpose: z.enum(['main', 'inspection', 'feeder']).describe('main: the unit is built on it. inspection: comes after. feeder: builds a part of a unit'),
+  roll: z.enum(['asReady', 'together']).describe('asReady: each unit moves when it can. together: one roll moves every unit one place'),
+  calendar: name.describe('Code of the calendar the line works by'),
+  pace: z.number().positive().max(100_000).describe('Working minutes from one planned release to the next, for units without a planned release'),
+  stations: z.array(station).min(1).max(500).describe('In the order in which units pass them'),
+});
+
+const model = z.object({
+  code: name, name, length: z.number().positive().max(100).describe('Metres over everything'),
+  standards: z.record(name, minutes).describe('Standard minutes by station code, at the standard crew. A station without an entry is not on the route'),
+});
+
+const option = z.object({
+  code: name, name, minutes: z.record(name, minutes).default({}).describe('Minutes it adds, by station code. An entry puts the station on the route'),
+});
 
 /** The set-up of a plant as one JSON document; its output is the core's `Plant`. Published as JSON Schema in seed/plant.schema.json. */
 export const plantSchema = z.object({
   $schema: z.string().optional(),
-  code: name.regex(/^[A-Za-z0-9_-]+$/, 'must be of letters, digits, - and _'),
-  name, timeZone: name,
-  halls: z.array(z.object({ code: name, name, floors: z.array(z.object({ code: name, name })).default([]) })).min(1),
+  code: name.regex(/^[A-Za-z0-9_-]+$/, 'must be of letters, digits, - and _').describe('Stands in every address of the plant'),
+  name, timeZone: name.describe('IANA zone, such as America/Indiana/Indianapolis'),
+  halls: z.array(z.object({ code: name, name, floors: z.array(z.object({ code: name, name })).default([]) })).min(1).describe('Halls and yards, as the building lies'),
   calendars: z.array(calendar).min(1),
-  lines: z.array(z.object({
-    code: name, name, purpose: z.enum(['main', 'inspection', 'feeder']), roll: z.enum(['asReady', 'together']), calendar: name, pace: z.number().positive().max(100_000),
-    stations: z.array(station).min(1).max(500),
-  })).min(1),
-  places: z.array(station).default([]),
-  models: z.array(z.object({ code: name, name, length: z.number().positive().max(100), standards: z.record(name, minutes) })).min(1),
-  options: z.array(z.object({ code: name, name, minutes: z.record(name, minutes).default({}) })).default([]),
+  lines: z.array(line).min(1),
+  places: z.array(station).default([]).describe('Outside every line: repair bays and yard places'),
+  models: z.array(model).min(1),
+  options: z.array(option).default([]),
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });
 }).transform(({ $schema: _, ...plant }): Plant => plant);
+
+/** The document's form as JSON Schema (draft 2020-12), with what every entry means. */
+export function plantJsonSchema(): Record<string, unknown> {
+  return { title: 'Set-up of a plant', ...z.toJSONSchema(plantSchema, { io: 'input', unrepresentable: 'any' }) };
+}

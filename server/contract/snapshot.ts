@@ -1,5 +1,7 @@
 import type { Plant } from '../core/setup/plant.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
+import type { Exit } from '../core/timeline/line-output.ts';
+import type { Crew } from '../core/timeline/crew.ts';
 import type { FloorTime } from '../core/timeline/line-history.ts';
 import type { Visit } from '../core/timeline/visit.ts';
 import type { Instant, LocalDate, Minutes } from '../core/units.ts';
@@ -19,6 +21,8 @@ export interface Snapshot {
   stops: StopRow[];
   floorTime: FloorTime[];
   stations: StationRow[];
+  /** Units that left each line at its end since the start of the line's last shift (definitions §4, pace). */
+  exits: Exit[];
 }
 
 export interface UnitRow {
@@ -61,5 +65,6 @@ export interface StationRow {
   /** Free places now, and what a free place is now (definitions §3). */
   free: number;
   freeState: 'starved' | 'idle' | null;
-  heads: number | null;
+  /** Its heads in the shift now. */
+  crew: Crew;
 }

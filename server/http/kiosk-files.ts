@@ -19,7 +19,7 @@ export async function kioskFiles(app: FastifyInstance): Promise<void> {
   }
   app.setNotFoundHandler((request: FastifyRequest, reply: FastifyReply) => {
     const path = request.url.split('?')[0] ?? '/';
-    const isPage = built && request.method === 'GET' && !path.startsWith('/api') && !path.startsWith('/socket.io') && PAGE.test(path);
+    const isPage = built && request.method === 'GET' && !path.startsWith('/api') && !path.startsWith('/socket.io') && !path.startsWith('/assets/') && PAGE.test(path);
     if (isPage) return reply.sendFile('index.html');
     throw new StationhandError('unknownRoute', { where: `${request.method} ${path.slice(0, 200)}` });
   });

@@ -1,8 +1,7 @@
 import type { FastifyInstance } from 'fastify';
-import { z } from 'zod';
 import type { Actions } from '../actions/actions.ts';
 import { StationhandError } from '../contract/errors.ts';
-import { plantSchema } from '../contract/plant.ts';
+import { plantJsonSchema } from '../contract/plant.ts';
 import { instant } from '../contract/shapes.ts';
 import { identityOf } from './identity-of.ts';
 
@@ -10,7 +9,7 @@ type InPlant = { Params: { plant: string } };
 
 /** Plants and their set-up. */
 export function plantRoutes(app: FastifyInstance, actions: Actions): void {
-  const schema = z.toJSONSchema(plantSchema, { io: 'input', unrepresentable: 'any' });
+  const schema = plantJsonSchema();
   app.get('/api/schemas/plant.json', () => schema);
   app.get('/api/plants', () => actions.plants());
   app.get<InPlant>('/api/plants/:plant/setup', ({ params }) => actions.setup(params.plant));

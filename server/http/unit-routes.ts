@@ -1,7 +1,9 @@
 import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
-import { type LateFilter, lateUnits, lateUnitsCsv } from '../actions/late-units.ts';
 import { StationhandError } from '../contract/errors.ts';
+import { lateCsv } from '../contract/late-csv.ts';
+import { readLateQuery } from '../contract/late-query.ts';
+import { type LateQuery, lateReport } from '../contract/late-report.ts';
 import { IMPORT_MODES, type ImportMode } from '../contract/replies.ts';
 import { UNIT_COLUMNS } from '../contract/units-csv.ts';
 import { identityOf } from './identity-of.ts';
@@ -16,12 +18,12 @@ const CSV = 'text/csv; charset=utf-8';
 export function unitRoutes(app: FastifyInstance, actions: Actions): void {
   app.get<InPlant>('/api/plants/:plant/late', async ({ params, query }) => {
     const snapshot = await actions.snapshot(params.plant);
-    return { at: snapshot.at, version: snapshot.version, units: lateUnits(snapshot, filterIn(query)) };
+    return { at: snapshot.at, version: snapshot.version, units: lateReport(snapshot, lateQueryIn(query), snapshot.at).flatMap(({ units }) => units) };
   });
   app.get<InPlant>('/api/plants/:plant/late.csv', async ({ params, query }, reply) => {
     const snapshot = await actions.snapshot(params.plant);
     void reply.type(CSV).header('content-disposition', 'attachment; filename="late-units.csv"');
-    return lateUnitsCsv(lateUnits(snapshot, filterIn(query)), snapshot.plant.timeZone);
+    return lateCsv(lateReport(snapshot, lateQueryIn(query), snapshot.at), snapshot.plant.timeZone);
   });
   app.get<InPlant>('/api/plants/:plant/units/template.csv', async ({ params }, reply) => {
     await actions.setup(params.plant);
@@ -43,13 +45,14 @@ function modeIn(query: Query): ImportMode {
   return mode;
 }
 
-function filterIn(query: Query): LateFilter {
-  const text = (key: string): string => {
-    const value = query[key] ?? '';
+function lateQueryIn(query: Query): LateQuery {
+  const said: Record<string, string> = {};
+  for (const [key, value] of Object.entries(query)) {
     if (typeof value !== 'string') throw new StationhandError('malformedQuery', { what: `${key} is given more than once.`, where: key });
-    return value;
-  };
-  const only = text('only');
-  if (only !== '' && only !== 'late') throw new StationhandError('malformedQuery', { what: 'only is neither left out nor late.', where: 'only' });
-  return { shipDay: text('shipDay'), dealer: text('dealer'), model: text('model'), lateOnly: only === 'late' };
+    said[key] = value;
+  }
+  const { query: asked, wrong } = readLateQuery(said);
+  const where = wrong[0];
+  if (where !== undefined) throw new StationhandError('malformedQuery', { what: `${where} has a value that is not known.`, where });
+  return asked;
 }

@@ -1,7 +1,8 @@
-import { type ColumnType, Kysely, PostgresDialect, type Transaction } from 'kysely';
+import { type ColumnType, type Generated, Kysely, PostgresDialect, type RawBuilder, sql, type Transaction } from 'kysely';
 import pg from 'pg';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Plant } from '../core/setup/plant.ts';
+import type { Visit } from '../core/timeline/visit.ts';
 
 /** An instant: read as epoch milliseconds, written as ISO 8601. */
 type Time = ColumnType<number, string, string>;
@@ -9,7 +10,7 @@ type NullableTime = ColumnType<number | null, string | null, string | null>;
 type Json<T> = ColumnType<T, string, string>;
 
 export interface Tables {
-  plants: { code: string; name: string; next_seq: number; setup_version: number };
+  plants: { code: string; name: string; next_seq: number; setup_version: number; derived_version: Generated<number> };
   setup_versions: {
     plant: string; version: number; seq: number; valid_from: Time; document: Json<Plant>; loaded_at: Time; who: string; device: string;
   };
@@ -24,6 +25,12 @@ export interface Tables {
   stays: {
     plant: string; unit: string; line: string; arrived_by: string; station: string; arrived: Time; finished: NullableTime; departed: NullableTime; left_how: string | null;
   };
+  visits: {
+    plant: string; line: string; unit: string; arrived_by: string; station: string; arrived: Time; finished: NullableTime; finish_assumed: boolean; departed: Time;
+    left_how: string; standard: number; held: number; blocked: number; roll_lag: number; stopped: number; work: number; dwell: number; elapsed: number;
+    station_delay: number; recovered: number; causes: Json<Visit['causes']>;
+  };
+  minutes_told: { plant: string; seq: number };
   flags: { plant: string; fact: string; code: string; unit: string | null; station: string | null; detail: string };
   stops: { plant: string; id: string; station: string; reason: string; note: string; who: string; opened: Time; cleared: NullableTime };
 }
@@ -31,6 +38,9 @@ export interface Tables {
 export type Db = Kysely<Tables>;
 /** A query that must be part of a transaction takes one. */
 export type Tx = Transaction<Tables>;
+
+/** A source of one row with the plant's `code`, for an insertion. */
+export const plantOf = (code: string): RawBuilder<unknown> => sql`(select ${code}::text as code) as plant`;
 
 const INT8 = 20;
 const TIMESTAMPTZ = 1184;

@@ -9,3 +9,10 @@ export function isDatabaseAway(error: unknown): boolean {
   if (typeof code === 'string' && (AWAY.test(code) || NETWORK.has(code))) return true;
   return /Connection terminated|timeout exceeded when trying to connect|Client has encountered a connection error|connection error and is not queryable|driver has already been destroyed/i.test(error.message);
 }
+
+const UNIQUE_VIOLATION = '23505';
+
+/** Tells whether a statement failed because a row has a key that is taken. */
+export function isTaken(error: unknown): boolean {
+  return error instanceof Error && (error as { code?: unknown }).code === UNIQUE_VIOLATION;
+}

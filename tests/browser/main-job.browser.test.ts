@@ -1,8 +1,8 @@
-import AxeBuilder from '@axe-core/playwright';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
+import { accessible, kiosk, lateFile, scan, stands, wearBadge } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -23,30 +23,10 @@ afterAll(async () => {
   await house?.close();
 });
 
-async function kiosk(context: BrowserContext, station: string): Promise<Page> {
-  const page = await context.newPage();
-  await page.goto(`${base}/station?at=${station}`);
-  await page.getByLabel('Badge').waitFor();
-  return page;
-}
-
-/** A hand scanner: keys far faster than a person types, ended by Enter. */
-async function scan(page: Page, code: string): Promise<void> {
-  await page.keyboard.type(code);
-  await page.keyboard.press('Enter');
-}
-
-const stands = (page: Page): Promise<string | null> => page.locator('sh-station-screen .serial').first().textContent();
-
-async function accessible(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-}
-
 describe('a day on the floor', () => {
   it('scans a unit through stations, holds it, shows that elsewhere, and keeps what is scanned without a network', async () => {
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US' });
-    const page = await kiosk(context, 'S1');
+    const page = await kiosk(context, base, 'S1');
     const holds = await context.newPage();
     await holds.goto(`${base}/holds`);
     await holds.getByText('No hold is open.').waitFor();
@@ -54,8 +34,7 @@ describe('a day on the floor', () => {
     await page.bringToFront();
     await scan(page, 'CF1');
     await page.getByText('Scan or type your badge first').waitFor();
-    await page.getByLabel('Badge').fill('badge-7');
-    await page.getByLabel('Badge').blur();
+    await wearBadge(page, 'badge-7');
     await scan(page, 'CF1');
     await page.getByText('Heard: Arrive CF1').waitFor();
     expect(await stands(page)).toBe('CF1');
@@ -88,14 +67,10 @@ describe('a day on the floor', () => {
     const page = await context.newPage();
     await page.goto(`${base}/late`);
     await page.getByRole('link', { name: 'CF1' }).waitFor();
-    expect(await page.locator('sh-late-screen tbody tr').count()).toBe(1);
-    const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Download CSV' }).click()]);
-    const text = await (await import('node:fs/promises')).readFile((await download.path())!, 'utf8');
-    const [header = '', ...rows] = text.trim().split('\r\n');
-    const cell = (row: string, column: string): string => row.split(',')[header.split(',').indexOf(column)] ?? '';
-    const shown = await page.locator('sh-late-screen tbody tr').evaluateAll((lines) => lines.map((line) => [...line.querySelectorAll<HTMLElement>('th, td')].map((cell) => cell.innerText.trim())));
-    expect(rows.map((row) => cell(row, 'serial'))).toEqual(shown.map(([unit = '']) => unit.split('\n')[0]));
-    expect(rows.map((row) => [cell(row, 'dealer'), cell(row, 'promise'), cell(row, 'calendar_days_late')])).toEqual(shown.map((cells) => [cells[1], cells[2], cells.at(-1)]));
+    expect(await page.locator('sh-late-screen tr.unit').count()).toBe(1);
+    const { rows, shown } = await lateFile(page);
+    expect(rows.map(({ serial }) => serial)).toEqual(shown.map(([unit = '']) => unit.split('\n')[0]));
+    expect(rows.map((row) => [row['dealer'], row['promise'], row['calendar_days_late']])).toEqual(shown.map((cells) => [cells[1], cells[2], cells.at(-1)]));
     await accessible(page);
     await page.getByRole('link', { name: 'CF1' }).click();
     await page.getByRole('heading', { name: 'CF1' }).waitFor();

@@ -30,6 +30,12 @@ describe('the wire shape of a fact', () => {
     expect(parseFact(wire)).toMatchObject({ fact: null, problem: { error: { code: 'malformedFact', where } } });
   });
 
+  it('takes heads in fractions, for whoever is shared by two stations, and none below zero', () => {
+    const heads = (count: unknown) => parseFact({ ...good, kind: 'heads', heads: count });
+    for (const count of [0, 0.5, 1.5, 1 / 3, 2, 1_000]) expect(heads(count).fact).toMatchObject({ kind: 'heads', heads: count });
+    for (const count of [-0.5, 1_000.5, Number.NaN, Number.POSITIVE_INFINITY, '2', null]) expect(heads(count).problem?.error.where).toBe('heads');
+  });
+
   it('refuses what a database could not keep, and gives ids in lower case', () => {
     expect(parseFact({ ...good, unit: 'CF\u00001' }).problem?.error.where).toBe('unit');
     expect(parseFact({ ...good, unit: 'CF\ud800' }).problem?.error.where).toBe('unit');
@@ -49,7 +55,7 @@ describe('the wire shape of a fact', () => {
 describe('what the demo plant states', () => {
   it('crosses the wire and comes back the same', () => {
     const now = Date.parse('2026-11-25T15:00:00Z');
-    const facts = simulateDemo(demoPlant(now), now - 5 * 86_400_000, now, 7, 1).factsUntil(now);
+    const facts = simulateDemo({ plant: demoPlant(now), now, seed: 7, speed: 1 }, 5).factsUntil(now);
     expect(facts.length).toBeGreaterThan(500);
     for (const fact of facts) expect(parseFact(toWire(fact)).fact).toEqual(fact);
   });

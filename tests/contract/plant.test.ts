@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import addFormats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
-import { plantSchema } from '../../server/contract/plant.ts';
+import { plantJsonSchema, plantSchema } from '../../server/contract/plant.ts';
 
 type Document = Record<string, unknown> & { lines: { calendar: string; stations: Record<string, unknown>[] }[]; models: { standards: Record<string, number> }[] };
 const demo = (): Document => JSON.parse(readFileSync(new URL('../../seed/plant.json', import.meta.url), 'utf8')) as Document;
@@ -33,5 +35,27 @@ describe('the set-up of a plant', () => {
     expect(wrongIn((plant) => (plant.models[0]!.standards['ZZ'] = 5))).toEqual([{ path: ['models', 0, 'standards', 'ZZ'], message: 'there is no station ZZ' }]);
     expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['capacity'] = null))[0]?.message).toContain('exactly one');
     expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['hall'] = 'H9'))[0]?.message).toBe('there is no hall H9');
+  });
+});
+
+describe('the published schema', () => {
+  const published = JSON.parse(readFileSync(new URL('../../seed/plant.schema.json', import.meta.url), 'utf8')) as Record<string, unknown>;
+  const ajv = addFormats(new Ajv2020({ strict: false }));
+
+  it('is what the program reads by: npm run plant-schema > seed/plant.schema.json', () => {
+    expect(published).toEqual(JSON.parse(JSON.stringify(plantJsonSchema())));
+  });
+
+  // An independent validator of JSON Schema, draft 2020-12.
+  it('lets the demo plant pass, and nothing without stations or with a shift at 25 o\'clock', () => {
+    const valid = ajv.compile(published);
+    expect(valid(demo()), JSON.stringify(valid.errors)).toBe(true);
+    expect(valid({ ...demo(), lines: [{ ...demo().lines[0]!, stations: [] }] })).toBe(false);
+    expect(valid({ ...demo(), calendars: [{ code: 'c', shifts: [{ name: 'Day', start: '25:00', end: '30:00', weekdays: ['mon'] }] }] })).toBe(false);
+  });
+
+  it('says what every entry means that its name does not', () => {
+    const told = JSON.stringify(published);
+    for (const entry of ['pace', 'placeLength', 'unitsMayPass', 'standards', 'exceptions', 'timeZone']) expect(told).toMatch(new RegExp(`"${entry}":\\{[^]*?"description":`));
   });
 });

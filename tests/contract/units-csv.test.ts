@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseUnitsCsv, UNIT_COLUMNS } from '../../server/contract/units-csv.ts';
+import { demoPlant } from '../../seed/load-demo.ts';
 import { aLine, aPlant, aStation } from '../support/given.ts';
 
 const plant = aPlant(aLine([aStation('A')]), { A: 10 }, { timeZone: 'America/Indiana/Indianapolis', options: [{ code: 'SOLAR', name: 'Solar', minutes: {} }, { code: 'COLD', name: 'Cold', minutes: {} }] });
@@ -8,6 +10,14 @@ const header = UNIT_COLUMNS.join(',');
 const parse = (...lines: string[]) => parseUnitsCsv([header, ...lines].join('\n'), plant);
 
 describe('parseUnitsCsv', () => {
+  it('reads the example file of the guide without a problem', () => {
+    const example = readFileSync(new URL('../../seed/units-example.csv', import.meta.url), 'utf8');
+    const { rows, problems } = parseUnitsCsv(example, demoPlant(Date.parse('2026-11-30T15:00:00Z')));
+    expect(problems).toEqual([]);
+    expect(rows.map(({ unit, options, plannedRelease }) => [unit, options.length, plannedRelease !== null])).toEqual([['CF105001', 0, true], ['CF105002', 1, true], ['CF105003', 2, false]]);
+    expect(example.split('\n')[0]).toBe(UNIT_COLUMNS.join(','));
+  });
+
   it('reads a row, local times in the plant\'s zone', () => {
     const { rows, problems } = parse('CF1,M,SOLAR+COLD,SO-1,"Dealer 01, north",3,2026-11-30 06:45,2026-12-04,2026-12-07');
     expect(problems).toEqual([]);

@@ -111,7 +111,7 @@ describe('the routes', () => {
 
   it('release a unit off the line, and refuse it with every reason', async () => {
     const hold = stated(31, 'openHold', { unit: 'R1', reason: 'Leak', keepsFrom: 'shipping', fromStation: null, note: '' });
-    const short = stated(30, 'leaveShort', { unit: 'R1', station: 'S1', items: [{ what: 'Door', owner: 'Stores', fitAt: null }] });
+    const short = stated(30, 'leaveShort', { unit: 'R1', station: 'S1', items: [{ what: 'Door', owner: 'Stores', fitAt: null, expected: null }] });
     const facts = [register('R1'), stated(0, 'arrive', { unit: 'R1', station: 'S1' }), short, hold, stated(40, 'park', { unit: 'R1', place: 'YARD', slot: '1' })];
     await house.app.actions.recordFacts('P', wire(facts));
     const refused = await ask('POST', '/api/plants/P/units/R1/release');

@@ -28,7 +28,7 @@ const factsFile = file('facts.jsonl', [
   fact('00:30', { kind: 'arrive', unit: 'U2', station: 'S1' }), fact('00:40', { kind: 'arrive', unit: 'U3', station: 'S3' }),
 ].join('\n'));
 
-interface Told { lines: { visits: Visit[]; stations: { station: string; starved: number; idle: number }[]; projected: { unit: string; exit: string }[] }[]; late: { unit: string }[]; flags: { code: string }[] }
+interface Told { lines: { visits: Visit[]; stations: { station: string; starved: number; idle: number }[]; projected: { unit: string; exit: string }[]; lineDelay: unknown }[]; late: { unit: string }[]; flags: { code: string }[] }
 
 function replay(...args: string[]): Promise<{ code: number; out: string; err: string }> {
   return new Promise((resolve) => {
@@ -52,6 +52,16 @@ describe('npm run replay', () => {
     ]);
     expect(told.late.map(({ unit }) => unit)).toEqual(['U1']);
     expect(told.flags.map((flag) => flag.code)).toEqual(['unknownUnit', 'skippedStations']);
+  });
+
+  it('tells line delay of [--from, --at), cause by cause', async () => {
+    const { out } = await replay(...whole('2026-06-01T00:38:00Z'), '--from', '2026-05-31T23:00:00Z');
+    // Unit 1 went on 2 minutes after it could. Unit 2, due at 01:45, finds station 2 taken until 00:57 instead of 00:55.
+    expect((JSON.parse(out) as Told).lines[0]!.lineDelay).toEqual({
+      lastUnit: 'U2', totalMinutes: 2, lostMinutes: 0, inPipeMinutes: 2, unitMinutesLate: 4,
+      causes: [{ kind: 'rollLag', cause: null, unit: 'U1', station: 'S1', began: '2026-06-01T00:25:00.000Z', localMinutes: 2, lineMinutes: 2 }],
+      exits: [{ unit: 'U1', planned: 135, built: 137 }, { unit: 'U2', planned: 165, built: 167 }],
+    });
   });
 
   it('does not depend on the order of the facts in their file', async () => {

@@ -5,7 +5,7 @@ const PLACES = ['/usr/bin/chromium-headless-shell', '/usr/bin/chromium', '/usr/b
 
 /** Where a browser is on this machine, or undefined. */
 export function findBrowser(): string | undefined {
-  return process.env['CHROMIUM'] ?? PLACES.find((place) => existsSync(place));
+  return process.env['CHROMIUM'] || PLACES.find((place) => existsSync(place));
 }
 
 /** A real browser. Throws with what to do when this machine has none. */

@@ -1,13 +1,17 @@
 /**
- * A slow oracle for the minutes of visits: it walks minute by minute over small histories in whole minutes, straight from the
+ * A slow oracle for the minutes of visits and of free places: it walks minute by minute over small histories in whole minutes, straight from the
  * definitions, and shares no code with the program.
  */
 export interface OracleStay { unit: number; station: number; arrived: number; finished: number | null; left: number | null }
 export interface OracleHold { id: string; unit: number; keeps: 'work' | 'leaving' | 'station' | 'shipping'; from: number | null; opened: number; cleared: number | null }
 export interface OracleStop { id: string; station: number; opened: number; cleared: number | null }
 export interface OracleCase {
-  /** Places of each station, in order. */
+  /** Places of each station, in order; where `placeLength` says metres, those count instead. */
   capacity: number[];
+  placeLength: (number | null)[];
+  /** Metres of each unit, and the minute from which it is gone. */
+  unitLength: number[];
+  gone: (number | null)[];
   mayPass: boolean[];
   standard: number[];
   together: boolean;
@@ -19,28 +23,64 @@ export interface OracleCase {
   at: number;
 }
 export interface OracleVisit {
-  unit: number; station: number; left: number | null; finished: number | null; assumed: boolean;
+  unit: number; station: number; arrived: number; left: number | null; finished: number | null; assumed: boolean;
   held: number; blocked: number; rollLag: number; stopped: number; work: number; owners: Record<string, number>;
 }
 
 const NEVER = 1_000_000;
 
 export function oracleVisits(input: OracleCase): OracleVisit[] {
+  const stays = staysKnown(input);
+  return stays.map((stay) => visitOf(input, stays, stay));
+}
+
+/** Starved and idle minutes of the places of each station over [from, input.at). A place measured by length is one place. */
+export function oracleFreePlaces(input: OracleCase, from: number): { station: number; starved: number; idle: number }[] {
+  const stays = staysKnown(input);
+  const units = [...new Set(stays.map((stay) => stay.unit))];
+  return input.capacity.map((capacity, station) => {
+    const result = { station, starved: 0, idle: 0 };
+    const places = input.placeLength[station] === null ? capacity : 1;
+    for (let minute = from; minute < input.at; minute++) {
+      if (input.pause(minute)) continue;
+      const free = Math.max(0, places - stays.filter((stay) => stay.station === station && standsAt(stay, minute)).length);
+      result[units.some((unit) => hasAhead(input, stays, unit, station, minute)) ? 'starved' : 'idle'] += free;
+    }
+    return result;
+  });
+}
+
+/** It has been released onto the line, is not gone, and stood neither here nor at any station after this one so far. */
+function hasAhead({ gone }: OracleCase, stays: OracleStay[], unit: number, station: number, minute: number): boolean {
+  const before = stays.filter((stay) => stay.unit === unit && stay.arrived <= minute);
+  return before.length > 0 && minute < (gone[unit] ?? NEVER) && before.every((stay) => stay.station < station);
+}
+
+function staysKnown(input: OracleCase): OracleStay[] {
   const stays = input.stays.filter((stay) => stay.arrived <= input.at).map((stay) => ({
     ...stay,
     left: stay.left !== null && stay.left <= input.at ? stay.left : null,
     finished: stay.finished !== null && stay.finished <= input.at ? stay.finished : null,
   }));
   endStaysAtFullStations(input, stays);
-  return stays.map((stay) => visitOf(input, stays, stay));
+  return stays;
 }
 
 const standsAt = (stay: OracleStay, minute: number): boolean => stay.arrived <= minute && (stay.left === null || minute < stay.left);
 
-function endStaysAtFullStations({ capacity }: OracleCase, stays: OracleStay[]): void {
+/** Whether `unit` finds a place at the station beside `others`: by count, or by the metres that all of them take. */
+function findsPlace({ capacity, placeLength, unitLength }: OracleCase, station: number, others: OracleStay[], unit: number): boolean {
+  const metres = placeLength[station] ?? null;
+  if (metres === null) return others.length < capacity[station]!;
+  let taken = unitLength[unit]!;
+  for (const other of others) taken += unitLength[other.unit]!;
+  return taken <= metres;
+}
+
+function endStaysAtFullStations(input: OracleCase, stays: OracleStay[]): void {
   for (const coming of [...stays].sort((a, b) => a.arrived - b.arrived)) {
     const here = stays.filter((other) => other !== coming && other.station === coming.station && other.arrived < coming.arrived && standsAt(other, coming.arrived));
-    if (here.length < capacity[coming.station]!) continue;
+    if (findsPlace(input, coming.station, here, coming.unit)) continue;
     const finished = here.filter((other) => other.finished !== null && other.finished <= coming.arrived).sort((a, b) => a.arrived - b.arrived)[0];
     if (finished) finished.left = coming.arrived;
   }
@@ -74,7 +114,7 @@ function visitOf(input: OracleCase, stays: OracleStay[], stay: OracleStay): Orac
       if (toDo <= 0) finished = Math.max(start, minute);
     }
   }
-  const result: OracleVisit = { unit: stay.unit, station: stay.station, left: stay.left, finished, assumed, held: 0, blocked: 0, rollLag: 0, stopped: 0, work: 0, owners: {} };
+  const result: OracleVisit = { unit: stay.unit, station: stay.station, arrived: stay.arrived, left: stay.left, finished, assumed, held: 0, blocked: 0, rollLag: 0, stopped: 0, work: 0, owners: {} };
   const lagFrom = finished === null ? NEVER : rollLagFrom(input, stays, stay, finished, until, isFree, keepsHere);
   for (let minute = stay.arrived; minute < until; minute++) {
     if (input.pause(minute)) continue;
@@ -97,14 +137,14 @@ function freeAhead(input: OracleCase, stays: OracleStay[], stay: OracleStay, nex
     if (other.left === null) return NEVER;
     return Math.min(NEVER, ...input.stays.filter((own) => own.unit === other.unit && own.station === next && own.arrived > other.arrived && own.arrived <= input.at).map((own) => own.arrived));
   };
-  const taken = stays.filter((other) => other.unit !== stay.unit && other.station === next && standsAt(other, minute)).length;
+  const taken = stays.filter((other) => other.unit !== stay.unit && other.station === next && standsAt(other, minute));
   const before = stays.filter((other) => {
     if (other.unit === stay.unit || other.station !== stay.station || !standsAt(other, minute)) return false;
     const [theirs, ours] = [cameToNext(other), cameToNext(stay)];
     if (theirs !== ours ? theirs > ours : other.arrived > stay.arrived) return false;
     return input.mayPass[stay.station] ? other.finished !== null && other.finished <= minute : true;
-  }).length;
-  return taken + before < input.capacity[next]!;
+  });
+  return findsPlace(input, next, [...taken, ...before], stay.unit);
 }
 
 function rollLagFrom(

@@ -1,5 +1,5 @@
 import { setupAt } from '../setup/setup-at.ts';
-import type { Calendar, DayShift, Plant, SetupVersion } from '../setup/plant.ts';
+import type { Calendar, DayShift, Line, Plant, SetupVersion } from '../setup/plant.ts';
 import type { Instant, LocalDate, LocalTime } from '../units.ts';
 import { type Stretch, union, without } from './stretches.ts';
 import { addDays, instantOfLocal, weekdayOf } from './zone.ts';
@@ -39,13 +39,36 @@ export function workingDay(setups: readonly SetupVersion[], where: Where, zone: 
   return { shifts: shifts.sort((a, b) => a.start - b.start), stretches: union(stretches) };
 }
 
+/** The line of that code, else the one that has the station; null for a place outside every line. */
+function lineAt(plant: Plant, { line, station }: Where): Line | null {
+  return plant.lines.find((candidate) => candidate.code === line) ?? plant.lines.find((candidate) => candidate.stations.some((own) => own.code === station)) ?? null;
+}
+
+/** A place outside every line works when the plant's first main line does. */
+function firstMain(plant: Plant): Line | null {
+  return plant.lines.find((candidate) => candidate.purpose === 'main') ?? plant.lines[0] ?? null;
+}
+
+function ownCalendar(plant: Plant, station: string | null): string | null {
+  return [...plant.lines.flatMap((line) => line.stations), ...plant.places].find((candidate) => candidate.code === station)?.calendar ?? null;
+}
+
 /** The station's own calendar, else its line's, else that of the plant's first main line. */
-function calendarOf(plant: Plant, { line, station }: Where): Calendar | undefined {
-  const holder = plant.lines.find((candidate) => candidate.code === line)
-    ?? plant.lines.find((candidate) => candidate.stations.some((own) => own.code === station))
-    ?? plant.lines.find((candidate) => candidate.purpose === 'main') ?? plant.lines[0];
-  const own = [...plant.lines.flatMap((candidate) => candidate.stations), ...plant.places].find((candidate) => candidate.code === station)?.calendar;
-  return plant.calendars.find((calendar) => calendar.code === (own ?? holder?.calendar));
+function calendarOf(plant: Plant, where: Where): Calendar | undefined {
+  const code = ownCalendar(plant, where.station) ?? (lineAt(plant, where) ?? firstMain(plant))?.calendar;
+  return plant.calendars.find((calendar) => calendar.code === code);
+}
+
+/**
+ * Code of the line whose word (open until, gone home) holds at `where` too: its own line's. A place outside every line goes by the word of
+ * the line whose calendar it follows; with a calendar of its own it goes by no line's.
+ */
+export function lineFollowed(setups: readonly SetupVersion[], where: Where, t: Instant): string | null {
+  const plant = setupAt(setups, t)?.plant;
+  if (!plant) return where.line;
+  const line = lineAt(plant, where);
+  if (line || where.line !== null) return line?.code ?? where.line;
+  return ownCalendar(plant, where.station) === null ? (firstMain(plant)?.code ?? null) : null;
 }
 
 function shiftsOn(calendar: Calendar, date: LocalDate): DayShift[] {

@@ -27,6 +27,11 @@ export function without(stretches: readonly Stretch[], cut: Stretch): Stretch[] 
   });
 }
 
+/** What of `stretches` lies in `frame`. */
+export function within(stretches: readonly Stretch[], frame: Stretch): Stretch[] {
+  return stretches.map(({ from, to }) => ({ from: Math.max(from, frame.from), to: Math.min(to, frame.to) })).filter(({ from, to }) => to > from);
+}
+
 /** Index of the last stretch that begins at or before `t`, or -1. `stretches` is sorted. */
 export function lastFrom(stretches: readonly Stretch[], t: Instant): number {
   let [low, high] = [0, stretches.length];

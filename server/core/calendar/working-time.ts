@@ -3,7 +3,7 @@ import type { SetupVersion } from '../setup/plant.ts';
 import type { FloorTime } from '../timeline/line-history.ts';
 import { type Instant, type LocalDate, type Minutes, MS_PER_MINUTE } from '../units.ts';
 import { applyFloorTime } from './floor-time.ts';
-import { type Shift, type Where, type WorkingDay, workingDay } from './shifts.ts';
+import { lineFollowed, type Shift, type Where, type WorkingDay, workingDay } from './shifts.ts';
 import { lastFrom, type Stretch, union } from './stretches.ts';
 import { addDays, localOf } from './zone.ts';
 
@@ -35,14 +35,16 @@ interface Table {
 
 const MS_PER_DAY = 86_400_000;
 const MARGIN_DAYS = 7;
-const FARTHEST_DAYS = 8 * 366;
+/** Eight years, two of them leap years. */
+const FARTHEST_DAYS = 8 * 365 + 2;
 
 /**
  * Working time at `where`. The calendar of a date is that of the set-up in force when the date begins, so that W is one
- * function over all versions. What the floor said for a line holds for its stations too.
+ * function over all versions. What the floor said for a line holds for its stations too, and
+ * for the places that follow its calendar.
  */
 export function workingTimeOf(setups: readonly SetupVersion[], where: Where, floorTime: readonly FloorTime[]): WorkingTime {
-  const said = floorTime.filter((word) => (word.line === null ? word.station === where.station : word.line === where.line));
+  const said = floorTime.filter(({ line, station, happened }) => (line === null ? station === where.station : line === lineFollowed(setups, where, happened)));
   const days = new Map<LocalDate, WorkingDay>();
   let table: Table | null = null;
 
@@ -89,10 +91,12 @@ export function workingTimeOf(setups: readonly SetupVersion[], where: Where, flo
 }
 
 function findAfter(t: Instant, m: Minutes, cover: (a: Instant, b: Instant) => Table, workedBy: (table: Table, t: Instant) => Minutes): Instant {
-  for (let days = MARGIN_DAYS; days <= FARTHEST_DAYS; days *= 2) {
-    const held = cover(t, t + days * MS_PER_DAY);
+  for (let days = MARGIN_DAYS; days < 2 * FARTHEST_DAYS; days *= 2) {
+    const until = t + Math.min(days, FARTHEST_DAYS) * MS_PER_DAY;
+    const held = cover(t, until);
     const wanted = workedBy(held, t) + m;
-    if (wanted > workedBy(held, held.last)) continue;
+    // Not the table's own end: how far it was grown before must not decide.
+    if (wanted > workedBy(held, until)) continue;
     // The first stretch by whose end the wanted minutes are worked: an end that falls on a break is told at the earlier instant.
     let [low, high] = [0, held.stretches.length - 1];
     while (low < high) {

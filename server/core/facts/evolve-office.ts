@@ -19,16 +19,20 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
   const at = fact.happened;
   switch (fact.kind) {
     case 'release':
+      if (state.shipped !== null || state.cancelled !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'gone', '')] };
       return noChange({ ...state, released: at, stage: 'released', stageSince: at });
     case 'ship': {
       const flags = heldFrom(state, fact, 'shipping', null);
       if (state.released === null) flags.push(flagOf(fact, state, 'notReleased', ''));
       if (state.shipped !== null) flags.push(flagOf(fact, state, 'twice', ''));
+      if (state.cancelled !== null) flags.push(flagOf(fact, state, 'gone', ''));
       return { state: { ...state, place: null, shipped: at, stage: 'shipped', stageSince: at }, flags, closed: closePlace(state, at, 'shipped') };
     }
     case 'comeBack':
-      return noChange({ ...state, shipped: null, released: null, stage: 'yard', stageSince: at });
+      if (state.shipped === null) return { ...noChange(state), flags: [flagOf(fact, state, 'twice', '')] };
+      return noChange({ ...state, shipped: null, released: null, seenGone: null, stage: state.cancelled === null ? 'yard' : 'cancelled', stageSince: at });
     case 'cancel':
+      if (state.shipped !== null) return { ...noChange({ ...state, cancelled: at }), flags: [flagOf(fact, state, 'gone', '')] };
       return { state: { ...state, place: null, cancelled: at, stage: 'cancelled', stageSince: at }, flags: [], closed: closePlace(state, at, 'parked') };
     default:
       return noChange(state);
@@ -39,8 +43,8 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
 function schedule(state: UnitState, fact: OfficeFact): UnitState | null {
   switch (fact.kind) {
     case 'register': {
-      const { model, options, order, dealer, sequence, plannedRelease, wish, promise } = fact;
-      return { ...state, known: true, model, options, order, dealer, sequence, plannedRelease, wish, promise, firstPromise: state.firstPromise ?? promise };
+      const { model, options, order, dealer, sequence, plannedRelease, wish } = fact;
+      return { ...promised(state, fact, ''), known: true, model, options, order, dealer, sequence, plannedRelease, wish };
     }
     case 'bindVin': return { ...state, vin: fact.vin };
     case 'resequence': return { ...state, sequence: fact.sequence };
@@ -48,10 +52,14 @@ function schedule(state: UnitState, fact: OfficeFact): UnitState | null {
     case 'wish': return { ...state, wish: fact.wish };
     case 'changeDealer': return { ...state, dealer: fact.dealer };
     case 'changeBuild': return { ...state, model: fact.model, options: fact.options };
-    case 'promise': {
-      const moved = state.firstPromise === null ? null : { who: fact.who, at: fact.happened, reason: fact.reason };
-      return { ...state, promise: fact.promise, firstPromise: state.firstPromise ?? fact.promise, promiseMoved: moved ?? state.promiseMoved };
-    }
+    case 'promise': return promised(state, fact, fact.reason);
     default: return null;
   }
+}
+
+/** The first promise is kept, and who moved the current one (definitions §7). To promise the same again moves nothing. */
+function promised(state: UnitState, { promise, who, happened }: Promise_ | Register, reason: string): UnitState {
+  if (promise === state.promise) return state;
+  const promiseMoved = state.firstPromise === null ? state.promiseMoved : { who, at: happened, reason };
+  return { ...state, promise, firstPromise: state.firstPromise ?? promise, promiseMoved };
 }

@@ -5,7 +5,8 @@ import type { Fact, Roll, UnitFact } from './fact.ts';
 import type { Flag } from './flag.ts';
 import { evolveOffice, isOfficeFact } from './evolve-office.ts';
 import { evolveTrouble, isTroubleFact } from './evolve-trouble.ts';
-import { arriveAt, type Change, closePlace, flagOf, heldFrom, noChange } from './movement.ts';
+import { arriveAt, type Change, closePlace, flagOf, heldFrom, noChange, stageAt } from './movement.ts';
+import { missing, seen } from './evolve-walk.ts';
 import type { UnitState } from './unit-state.ts';
 
 export { emptyUnit } from './movement.ts';
@@ -24,11 +25,17 @@ export interface Evolved {
 export function evolve(state: UnitState, fact: UnitFact | Roll, setups: readonly SetupVersion[]): Evolved {
   const plant = setupAt(setups, fact.happened)?.plant ?? null;
   if (isOfficeFact(fact)) return evolveOffice(state, fact);
-  const change = isTroubleFact(fact) ? evolveTrouble(state, fact) : moved(state, fact, plant);
+  const gone = isGone(state) && fact.kind !== 'roll';
+  const change = isTroubleFact(fact) ? evolveTrouble(state, fact) : gone ? seenGone(state, fact) : moved(state, fact, plant);
   const flags = [...change.flags];
   if (!state.known && fact.kind !== 'roll') flags.unshift(flagOf(fact, state, 'unknownUnit', ''));
-  if ((state.shipped !== null || state.cancelled !== null) && fact.kind !== 'roll') flags.push(flagOf(fact, state, 'gone', ''));
+  if (gone) flags.push(flagOf(fact, state, 'gone', ''));
   return { ...change, flags };
+}
+
+/** Shipped or cancelled: its scans are kept and flagged, but move nothing. */
+export function isGone(state: UnitState): boolean {
+  return state.shipped !== null || state.cancelled !== null;
 }
 
 type MovingFact = Exclude<UnitFact | Roll, Parameters<typeof evolveOffice>[1] | Parameters<typeof evolveTrouble>[1]>;
@@ -36,13 +43,13 @@ type MovingFact = Exclude<UnitFact | Roll, Parameters<typeof evolveOffice>[1] | 
 function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change {
   switch (fact.kind) {
     case 'arrive': return arriveAt(state, fact, plant);
-    case 'putBack': return arriveAt({ ...state, stage: state.stage === 'offLine' ? 'scheduled' : state.stage, offLineReason: null }, fact, plant);
+    case 'putBack': return arriveAt(state, fact, plant);
     case 'finish': return finish(state, fact);
     case 'leave': return leave(state, fact, 'scanned');
     case 'leaveShort': {
       const left = leave(state, fact, 'short');
-      const opened = fact.items.map(({ what, owner, fitAt }, item) =>
-        ({ short: fact.id, item, what, owner, fitAt, station: fact.station, opened: fact.happened }));
+      const opened = fact.items.map(({ what, owner, fitAt, expected }, item) =>
+        ({ short: fact.id, item, what, owner, fitAt, expected, station: fact.station, opened: fact.happened }));
       return { ...left, state: { ...left.state, shorts: [...left.state.shorts, ...opened] } };
     }
     case 'pullOff': {
@@ -51,8 +58,19 @@ function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change 
       return { state: { ...state, place, stage: 'offLine', stageSince: fact.happened, offLineReason: fact.reason }, flags: heldFrom(state, fact, 'leaving', null), closed };
     }
     case 'park': return park(state, fact, plant);
+    case 'seen': return seen(state, fact, plant);
+    case 'missing': return missing(state, fact);
     case 'roll': return plant ? roll(state, fact, plant) : noChange(state);
   }
+}
+
+/**
+ * A scan of a unit that is gone is a misread serial more often than a unit that came back unsaid, and a place on the board must not be
+ * taken by either: it only says where the unit was seen. A `comeBack` dated before the scan, or a void of the cancellation, lets it count.
+ */
+function seenGone(state: UnitState, fact: MovingFact): Change {
+  const station = fact.kind === 'park' ? fact.place : fact.kind === 'pullOff' ? fact.to : 'station' in fact && fact.kind !== 'missing' ? fact.station : null;
+  return noChange(station === null ? state : { ...state, seenGone: { station, at: fact.happened } });
 }
 
 function placeOutside(fact: Fact, station: string, slot: string): UnitState['place'] {
@@ -74,10 +92,10 @@ function leave(state: UnitState, fact: Extract<Fact, { kind: 'leave' | 'leaveSho
 
 function park(state: UnitState, fact: Extract<Fact, { kind: 'park' }>, plant: Plant | null): Change {
   const found = plant && findStation(plant, fact.place);
-  const flags = heldFrom(state, fact, 'leaving', null);
+  const leaves = state.place !== null && state.place.station !== fact.place;
+  const flags = heldFrom(state, fact, leaves ? 'leaving' : null, fact.place);
   if (!found) flags.push(flagOf(fact, state, 'unknownStation', fact.place));
-  const stays = state.stage === 'offLine' || state.stage === 'released';
-  const stage = stays ? state.stage : 'yard';
+  const stage = stageAt(state, null);
   const stageSince = stage === state.stage ? state.stageSince : fact.happened;
   const next = { ...state, place: placeOutside(fact, fact.place, fact.slot), stage, stageSince };
   return { state: next, flags, closed: closePlace(state, fact.happened, 'parked') };

@@ -27,6 +27,8 @@ export interface ShortItem {
   owner: string;
   /** Station that will fit it, or null where nobody has said. */
   fitAt: string | null;
+  /** When what is missing is expected, or null where nobody has said. */
+  expected: Instant | null;
 }
 
 // Facts about a unit at a station.
@@ -49,6 +51,10 @@ export interface PullOff extends FactBase { kind: 'pullOff'; unit: string; reaso
 export interface PutBack extends FactBase { kind: 'putBack'; unit: string; station: string }
 /** Stands in a place outside the lines: a yard place or repair bay, with the slot's own number if it has one. */
 export interface Park extends FactBase { kind: 'park'; unit: string; place: string; slot: string }
+/** Found at the place by a person who walked the line: confirms where it is said to be, or corrects it. */
+export interface Seen extends FactBase { kind: 'seen'; unit: string; station: string; slot: string }
+/** Not found at the place where it was said to be. */
+export interface Missing extends FactBase { kind: 'missing'; unit: string; station: string }
 export interface Release extends FactBase { kind: 'release'; unit: string }
 export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string }
 export interface ComeBack extends FactBase { kind: 'comeBack'; unit: string; reason: string }
@@ -61,8 +67,15 @@ export interface ClearStop extends FactBase { kind: 'clearStop'; station: string
 export interface OpenUntil extends FactBase { kind: 'openUntil'; line: string | null; station: string | null; until: Instant }
 /** Exactly one of `line` and `station` is given. Work ends at `happened` until the next shift starts. */
 export interface GoneHome extends FactBase { kind: 'goneHome'; line: string | null; station: string | null }
-/** Heads at the station when the shift started. */
+/** Heads at the station when the shift started: a real number, for a person shared by two stations is half a head at each. */
 export interface Heads extends FactBase { kind: 'heads'; station: string; heads: number }
+/** Heads lent to `station` for the rest of the shift or until `until`; `from` is the station that lends them, or null for any other place. */
+export interface Loan extends FactBase { kind: 'loan'; station: string; from: string | null; heads: number; until: Instant | null }
+/** What the next shift of the line must know. */
+export interface Note extends FactBase { kind: 'note'; line: string; text: string }
+/** Something to be done, by whom and by when; carried from shift to shift until it is closed. */
+export interface OpenAction extends FactBase { kind: 'openAction'; line: string; what: string; owner: string; due: Instant | null }
+export interface CloseAction extends FactBase { kind: 'closeAction'; line: string; action: string; note: string }
 
 // Facts from the office: units and schedule.
 export interface Register extends FactBase {
@@ -90,10 +103,10 @@ export interface Void extends FactBase { kind: 'void'; fact: string; reason: str
 export interface Identify extends FactBase { kind: 'identify'; unit: string; scanned: string; reason: string }
 
 export type UnitFact =
-  | Arrive | Finish | Leave | LeaveShort | FitShort | OpenHold | ClearHold | PullOff | PutBack | Park
+  | Arrive | Finish | Leave | LeaveShort | FitShort | OpenHold | ClearHold | PullOff | PutBack | Park | Seen | Missing
   | Release | Ship | ComeBack | Register | BindVin | Resequence | Replan | Promise_ | Wish | ChangeDealer
   | ChangeBuild | Cancel | Identify;
-export type PlaceFact = Roll | OpenStop | ClearStop | OpenUntil | GoneHome | Heads;
+export type PlaceFact = Roll | OpenStop | ClearStop | OpenUntil | GoneHome | Heads | Loan | Note | OpenAction | CloseAction;
 export type Fact = UnitFact | PlaceFact | Void;
 export type FactKind = Fact['kind'];
 

@@ -1,6 +1,7 @@
 /**
  * What surprised about a fact (definitions §2). A flagged fact is recorded all the same.
- * Flags are derived from the facts, so a later fact can bring one or take it away.
+ * Flags are derived from the facts, so a later fact can bring one or take it away. Those of a unit are a function of its own facts and the
+ * set-up; `stationFull` and `outsideWorkingTime` depend on others too and are told by the line (timeline/line-flags.ts).
  */
 export const FLAG_CODES = [
   'unknownUnit',        // no such serial is registered yet
@@ -19,8 +20,10 @@ export const FLAG_CODES = [
   'pastHold',           // did what an open hold keeps it from
   'offLine',            // scanned on the line while pulled off
   'notReleased',        // shipped without release
-  'gone',               // scanned after it was shipped or cancelled
+  'gone',               // scanned, released, shipped or cancelled when it was shipped or cancelled already
   'registeredTwice',
+  'seenElsewhere',      // found on a walk at another place than where it was said to be
+  'notFound',           // not found on a walk where it was said to be
   'notReady',           // rolled while not every unit was finished
 ] as const;
 

@@ -1,6 +1,7 @@
 import type { SetupVersion } from '../setup/plant.ts';
 import { findLine, findStation, setupAt } from '../setup/setup-at.ts';
 import type { FloorTime, StopInterval } from '../timeline/line-history.ts';
+import type { CrewWord } from '../timeline/crew.ts';
 import type { Instant } from '../units.ts';
 import type { Fact, PlaceFact } from './fact.ts';
 import type { Flag, FlagCode } from './flag.ts';
@@ -11,27 +12,52 @@ export interface StationStop extends StopInterval {
   who: string;
 }
 
+/** Something to be done for a line; `closed` null while it is open. */
+export interface LineAction {
+  id: string;
+  line: string;
+  what: string;
+  owner: string;
+  due: Instant | null;
+  who: string;
+  opened: Instant;
+  closed: Instant | null;
+}
+
+export interface LineNote {
+  id: string;
+  line: string;
+  text: string;
+  who: string;
+  happened: Instant;
+}
+
 export interface FoldedPlaces {
   stops: StationStop[];
   floorTime: FloorTime[];
-  /** The last heads stated at each station. */
-  heads: Map<string, { heads: number; since: Instant }>;
+  /** Heads stated and lent, in order. */
+  crew: CrewWord[];
+  notes: LineNote[];
+  actions: LineAction[];
   flags: Flag[];
 }
 
-const PLACE_KINDS: readonly Fact['kind'][] = ['roll', 'openStop', 'clearStop', 'openUntil', 'goneHome', 'heads'];
+export const PLACE_KINDS = ['roll', 'openStop', 'clearStop', 'openUntil', 'goneHome', 'heads', 'loan', 'note', 'openAction', 'closeAction'] as const;
 
 export function isPlaceFact(fact: Fact): fact is PlaceFact {
-  return PLACE_KINDS.includes(fact.kind);
+  return (PLACE_KINDS as readonly string[]).includes(fact.kind);
 }
 
 /** What the facts say of stations and lines (definitions §2): stops, the day's working time, heads. A function of the set. */
 export function foldPlaces(facts: readonly Fact[], setups: readonly SetupVersion[]): FoldedPlaces {
   const counting = effectiveFacts(facts).filter(isPlaceFact);
   const cleared = new Map<string, Instant>();
-  for (const fact of counting) if (fact.kind === 'clearStop' && !cleared.has(fact.stop)) cleared.set(fact.stop, fact.happened);
-  const folded: FoldedPlaces = { stops: [], floorTime: [], heads: new Map(), flags: [] };
-  const opened = new Set(counting.filter((fact) => fact.kind === 'openStop').map((fact) => fact.id));
+  for (const fact of counting) {
+    const target = fact.kind === 'clearStop' ? fact.stop : fact.kind === 'closeAction' ? fact.action : null;
+    if (target !== null && !cleared.has(target)) cleared.set(target, fact.happened);
+  }
+  const folded: FoldedPlaces = { stops: [], floorTime: [], crew: [], notes: [], actions: [], flags: [] };
+  const opened = new Set(counting.filter((fact) => fact.kind === 'openStop' || fact.kind === 'openAction').map((fact) => fact.id));
   for (const fact of counting) {
     folded.flags.push(...placeFlags(fact, setups, opened));
     if (fact.kind === 'openStop') {
@@ -40,8 +66,15 @@ export function foldPlaces(facts: readonly Fact[], setups: readonly SetupVersion
     } else if (fact.kind === 'openUntil' || fact.kind === 'goneHome') {
       const { kind, line, station, happened } = fact;
       folded.floorTime.push({ kind, line, station, happened, until: fact.kind === 'openUntil' ? fact.until : null });
-    } else if (fact.kind === 'heads') {
-      folded.heads.set(fact.station, { heads: fact.heads, since: fact.happened });
+    } else if (fact.kind === 'heads' || fact.kind === 'loan') {
+      const { kind, station, heads, happened } = fact;
+      folded.crew.push({ kind, station, heads, happened, from: fact.kind === 'loan' ? fact.from : null, until: fact.kind === 'loan' ? fact.until : null });
+    } else if (fact.kind === 'note') {
+      const { id, line, text, who, happened } = fact;
+      folded.notes.push({ id, line, text, who, happened });
+    } else if (fact.kind === 'openAction') {
+      const { id, line, what, owner, due, who, happened } = fact;
+      folded.actions.push({ id, line, what, owner, due, who, opened: happened, closed: cleared.get(id) ?? null });
     }
   }
   return folded;
@@ -56,5 +89,7 @@ function placeFlags(fact: PlaceFact, setups: readonly SetupVersion[], opened: Re
   if (station !== null && (!plant || !findStation(plant, station))) flags.push(flag('unknownStation', station));
   if (line !== null && (!plant || !findLine(plant, line))) flags.push(flag('unknownLine', line));
   if (fact.kind === 'clearStop' && !opened.has(fact.stop)) flags.push(flag('unknownTarget', fact.stop));
+  if (fact.kind === 'closeAction' && !opened.has(fact.action)) flags.push(flag('unknownTarget', fact.action));
+  if (fact.kind === 'loan' && fact.from !== null && (!plant || !findStation(plant, fact.from))) flags.push(flag('unknownStation', fact.from));
   return flags;
 }

@@ -1,10 +1,11 @@
 import type { SetupVersion } from '../setup/plant.ts';
 import { findStation, setupAt } from '../setup/setup-at.ts';
 import type { HoldInterval, Stay, UnitHistory } from '../timeline/line-history.ts';
-import { emptyUnit, evolve } from './evolve.ts';
+import { emptyUnit, evolve, isGone } from './evolve.ts';
 import type { Fact, Roll, UnitFact } from './fact.ts';
 import type { Flag } from './flag.ts';
 import type { UnitState } from './unit-state.ts';
+import { identifiedAs } from './identified-as.ts';
 import { effectiveFacts } from './voids.ts';
 
 export interface FoldedUnit {
@@ -15,9 +16,8 @@ export interface FoldedUnit {
 
 /** Facts that count (`effectiveFacts`) and concern a unit: its own, those of what was identified as it, and every roll. */
 export function factsOfUnit(unit: string, counting: readonly Fact[]): (UnitFact | Roll)[] {
-  const names = new Set([unit]);
-  for (const fact of counting) if (fact.kind === 'identify' && fact.unit === unit) names.add(fact.scanned);
-  return counting.filter((fact): fact is UnitFact | Roll => fact.kind === 'roll' || ('unit' in fact && names.has(fact.unit)));
+  const identified = identifiedAs(counting);
+  return counting.filter((fact): fact is UnitFact | Roll => fact.kind === 'roll' || ('unit' in fact && (identified.get(fact.unit) ?? fact.unit) === unit));
 }
 
 /**
@@ -34,7 +34,9 @@ export function foldOwn(unit: string, own: readonly (UnitFact | Roll)[], setups:
   const flags: Flag[] = [];
   const stays: Stay[] = [];
   const offLine: UnitHistory['offLine'] = [];
+  const counting: (UnitFact | Roll)[] = [];
   for (const fact of own) {
+    if (!isGone(state)) counting.push(fact);
     const change = evolve(state, fact, setups);
     if (change.closed) stays.push(change.closed);
     flags.push(...change.flags);
@@ -46,7 +48,7 @@ export function foldOwn(unit: string, own: readonly (UnitFact | Roll)[], setups:
   if (place && place.line !== null) {
     stays.push({ unit, line: place.line, station: place.station, arrived: place.since, arrivedBy: place.broughtBy, finished: place.finished, left: null, leftHow: null });
   }
-  stays.push(...feederStays(unit, own, setups));
+  stays.push(...feederStays(unit, counting, setups));
   const history: UnitHistory = {
     unit, model: state.model ?? '', options: state.options, sequence: state.sequence, plannedRelease: state.plannedRelease,
     stays: stays.sort((a, b) => a.arrived - b.arrived), holds: holdIntervals(unit, own), offLine, gone: state.shipped ?? state.cancelled,

@@ -1,18 +1,18 @@
 import type { SetupVersion } from '../setup/plant.ts';
 import type { LineHistory, UnitHistory } from '../timeline/line-history.ts';
-import type { Fact, Roll, UnitFact } from './fact.ts';
+import type { Fact, UnitFact } from './fact.ts';
 import { foldPlaces } from './fold-places.ts';
 import { foldOwn, type FoldedUnit } from './fold-unit.ts';
+import { identifiedAs } from './identified-as.ts';
 import { compareFacts } from './order.ts';
+import { rollsByLine, rollsOf } from './rolls-of.ts';
 import { effectiveFacts } from './voids.ts';
 
 /** Every unit that the facts name, folded; what was identified as a unit counts as that unit. Facts are grouped once. */
 export function foldUnits(facts: readonly Fact[], setups: readonly SetupVersion[]): Map<string, FoldedUnit> {
   const counting = effectiveFacts(facts);
-  const identified = new Map<string, string>();
-  for (const fact of counting) if (fact.kind === 'identify') identified.set(fact.scanned, fact.unit);
-  const rolls = counting.filter((fact): fact is Roll => fact.kind === 'roll');
-  const own = new Map<string, (UnitFact | Roll)[]>();
+  const identified = identifiedAs(counting);
+  const own = new Map<string, UnitFact[]>();
   for (const fact of counting) {
     if (!('unit' in fact)) continue;
     const unit = identified.get(fact.unit) ?? fact.unit;
@@ -20,10 +20,11 @@ export function foldUnits(facts: readonly Fact[], setups: readonly SetupVersion[
     if (list) list.push(fact);
     else own.set(unit, [fact]);
   }
+  const lines = rollsByLine(counting, setups);
   const folded = new Map<string, FoldedUnit>();
   for (const [unit, list] of own) {
-    const all = rolls.length === 0 ? list : [...list, ...rolls].sort(compareFacts);
-    folded.set(unit, foldOwn(unit, all, setups));
+    const rolls = rollsOf(list, lines, setups);
+    folded.set(unit, foldOwn(unit, rolls.length === 0 ? list : [...list, ...rolls].sort(compareFacts), setups));
   }
   return folded;
 }

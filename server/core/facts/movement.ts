@@ -16,8 +16,8 @@ export interface Change {
 export function emptyUnit(unit: string): UnitState {
   return {
     unit, known: false, model: null, options: [], order: '', dealer: '', sequence: null, plannedRelease: null, wish: null,
-    firstPromise: null, promise: null, promiseMoved: null, vin: null, stage: 'scheduled', stageSince: null, place: null,
-    lastStation: null, holds: [], shorts: [], offLineReason: null, released: null, shipped: null, cancelled: null,
+    firstPromise: null, promise: null, promiseMoved: null, vin: null, stage: 'scheduled', stageSince: null, place: null, seen: null,
+    lastStation: null, holds: [], shorts: [], offLineReason: null, released: null, shipped: null, cancelled: null, seenGone: null,
   };
 }
 
@@ -39,8 +39,11 @@ export function closePlace(state: UnitState, left: Instant, leftHow: LeftHow): S
   };
 }
 
-/** A flag for each open hold that keeps the unit from what the fact says was done. `to` is the station it goes to. */
-export function heldFrom(state: UnitState, fact: Fact, doing: KeepsFrom, to: string | null): Flag[] {
+/**
+ * A flag for each open hold that keeps the unit from what the fact says was done; `doing` null when it left nothing by it.
+ * `to` is the station it goes to.
+ */
+export function heldFrom(state: UnitState, fact: Fact, doing: KeepsFrom | null, to: string | null): Flag[] {
   return state.holds
     .filter((hold) => hold.keepsFrom === doing || (hold.keepsFrom === 'work' && doing === 'leaving') || (hold.keepsFrom === 'station' && hold.fromStation === to))
     .map((hold) => flagOf(fact, state, 'pastHold', hold.id));
@@ -51,12 +54,12 @@ export function arriveAt(state: UnitState, fact: Arrive | PutBack, plant: Plant 
   const found = plant && findStation(plant, fact.station);
   if (state.place?.station === fact.station) return { ...noChange(state), flags: [flagOf(fact, state, 'twice', '')] };
   if (found?.line?.purpose === 'feeder') return noChange(state);
-  const flags = heldFrom(state, fact, 'leaving', fact.station);
+  const flags = heldFrom(state, fact, state.place === null ? null : 'leaving', fact.station);
   if (!found) flags.push(flagOf(fact, state, 'unknownStation', fact.station));
-  if (fact.kind === 'arrive' && state.stage === 'offLine') flags.push(flagOf(fact, state, 'offLine', ''));
   const line = found?.line ?? null;
+  if (fact.kind === 'arrive' && state.stage === 'offLine' && line) flags.push(flagOf(fact, state, 'offLine', ''));
   if (plant && line) flags.push(...routeFlags(state, fact, plant, line));
-  const stage = stageAt(state, line);
+  const stage = found ? stageAt(state, line) : state.stage;
   const place = { line: line?.code ?? null, station: fact.station, slot: '', since: fact.happened, finished: null, broughtBy: fact.id };
   const next: UnitState = {
     ...state, place, stage, stageSince: stage === state.stage ? state.stageSince : fact.happened,
@@ -66,10 +69,13 @@ export function arriveAt(state: UnitState, fact: Arrive | PutBack, plant: Plant 
   return { state: next, flags, closed: closePlace(state, fact.happened, 'implied') };
 }
 
-function stageAt(state: UnitState, line: Line | null): UnitState['stage'] {
-  if (line?.purpose === 'inspection') return 'inspection';
-  if (line) return 'onLine';
-  return state.stage === 'scheduled' ? 'yard' : state.stage;
+/**
+ * The stage of a unit that comes to a station of `line`, or to a place outside every line: there it is in the yard, unless it was pulled
+ * off the line and not put back, or is released.
+ */
+export function stageAt(state: UnitState, line: Line | null): UnitState['stage'] {
+  if (line) return line.purpose === 'inspection' ? 'inspection' : 'onLine';
+  return state.stage === 'offLine' || state.stage === 'released' ? state.stage : 'yard';
 }
 
 function routeFlags(state: UnitState, fact: Arrive | PutBack, plant: Plant, line: Line): Flag[] {
@@ -77,7 +83,9 @@ function routeFlags(state: UnitState, fact: Arrive | PutBack, plant: Plant, line
   const to = stations.indexOf(fact.station);
   if (to < 0) return [flagOf(fact, state, 'notOnRoute', line.code)];
   const from = state.lastStation === null ? -1 : stations.indexOf(state.lastStation);
-  if (to <= from) return [flagOf(fact, state, 'backwards', state.lastStation ?? '')];
+  // Back at the station that it was pulled off from, it has passed nothing.
+  const returns = to === from && state.stage === 'offLine';
+  if (to <= from && !returns) return [flagOf(fact, state, 'backwards', state.lastStation ?? '')];
   const skipped = stations.slice(from + 1, to);
   return skipped.length > 0 ? [flagOf(fact, state, 'skippedStations', skipped.join(' '))] : [];
 }

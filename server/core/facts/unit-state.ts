@@ -29,6 +29,7 @@ export interface OpenShortState {
   what: string;
   owner: string;
   fitAt: string | null;
+  expected: Instant | null;
   station: string;
   opened: Instant;
 }
@@ -60,6 +61,8 @@ export interface UnitState {
   stageSince: Instant | null;
   /** Null before the first arrival, and between two places after a `leave`. */
   place: UnitPlace | null;
+  /** When a person last found it on a walk of the line. */
+  seen: Instant | null;
   /** Last station of a line it stood at, for the next one on its route. */
   lastStation: string | null;
   holds: OpenHoldState[];
@@ -68,4 +71,6 @@ export interface UnitState {
   released: Instant | null;
   shipped: Instant | null;
   cancelled: Instant | null;
+  /** Where it was scanned last after it was shipped or cancelled. Such a scan moves nothing; null when there was none. */
+  seenGone: { station: string; at: Instant } | null;
 }

@@ -1,7 +1,9 @@
+import type { Stretch } from '../calendar/stretches.ts';
 import { type WorkingTime, workingTimeOf } from '../calendar/working-time.ts';
 import { invariant } from '../invariant.ts';
-import { type Instant, MS_PER_MINUTE } from '../units.ts';
-import { type Derivation, keepsHere, stepOf } from './derivation.ts';
+import { findStation } from '../setup/setup-at.ts';
+import { type Instant, type Minutes, MS_PER_MINUTE } from '../units.ts';
+import { byStation, type Derivation, keepsHere, stepOf } from './derivation.ts';
 import { freeStretches } from './free-place.ts';
 import type { LineHistory } from './line-history.ts';
 import { leaveOf, type LineStay, occupancyOf } from './occupancy.ts';
@@ -10,32 +12,79 @@ import { allReadyAt } from './together.ts';
 import type { Visit } from './visit.ts';
 import { type Cause, minutesOf, standardReached, stateAt, type VisitFrame } from './visit-minutes.ts';
 
-/** Every visit of the line as known at `at`, with its minutes (definitions §3, §4), in order of arrival. */
-export function deriveVisits(history: LineHistory, at: Instant): Visit[] {
+/** What the derivation of a line's minutes at `at` shares. */
+export function derivationAt(history: LineHistory, at: Instant): Derivation {
+  const floorTime = history.floorTime.filter((said) => said.happened <= at);
+  const timeAt = (station: string | null): WorkingTime => workingTimeOf(history.setups, { line: history.line, station }, floorTime);
+  const lineTime = timeAt(null);
   const times = new Map<string, WorkingTime>();
   const timeOf = (station: string): WorkingTime => {
-    const time = times.get(station) ?? workingTimeOf(history.setups, { line: history.line, station }, history.floorTime.filter((said) => said.happened <= at));
+    const time = times.get(station) ?? (hasOwnTime(history, station) ? timeAt(station) : lineTime);
     times.set(station, time);
     return time;
   };
-  const derivation: Derivation = { history, at, occupancy: occupancyOf(history, at), timeOf, readyAt: new Map() };
+  return { history, at, occupancy: occupancyOf(history, at), stopsOf: byStation(history.stops), lineTime, timeOf, readyAt: new Map() };
+}
+
+/** Whether the station ever had a calendar of its own, or a word of its own from the floor; else it works when its line does. */
+export function hasOwnTime({ setups, floorTime }: LineHistory, station: string): boolean {
+  return floorTime.some((said) => said.station === station) || setups.some(({ plant }) => (findStation(plant, station)?.station.calendar ?? null) !== null);
+}
+
+/** Every visit of the line as known at `at`, with its minutes (definitions §3, §4), in order of arrival. */
+export function deriveVisits(history: LineHistory, at: Instant): Visit[] {
+  const derivation = derivationAt(history, at);
   const visits: Visit[] = [];
   for (const { stays } of derivation.occupancy.byStation.values()) for (const stay of stays) visits.push(visitOf(derivation, stay));
-  visits.push(...missedStations(history, at));
+  visits.push(...missedStations(history, at, derivation.timeOf));
   return visits.sort((a, b) => (a.arrived ?? 0) - (b.arrived ?? 0) || (a.unit < b.unit ? -1 : 1));
+}
+
+/** A visit that ended, with the fact that began it. */
+export interface EndedVisit {
+  arrivedBy: string;
+  visit: Visit;
+}
+
+/** Every visit of the line that ended in [from, to), by all that `history` says: only a fact that comes late changes one. */
+export function endedVisits(history: LineHistory, from: Instant, to: Instant): EndedVisit[] {
+  const derivation = derivationAt(history, Number.POSITIVE_INFINITY);
+  const ended: EndedVisit[] = [];
+  for (const { stays } of derivation.occupancy.byStation.values()) {
+    for (const stay of stays) if (stay.left !== null && stay.left >= from && stay.left < to) ended.push({ arrivedBy: stay.arrivedBy, visit: visitOf(derivation, stay) });
+  }
+  return ended;
+}
+
+/** A stay with what decides its minutes: its finish is told or assumed, roll lag has not been looked for. */
+export interface FramedStay {
+  frame: VisitFrame;
+  standard: Minutes;
+  next: string | null;
+  together: boolean;
+  finishAssumed: boolean;
+  /** The stretches of a free place ahead: only told for a line that moves as ready. */
+  free(): Stretch[];
+}
+
+export function framedStay(derivation: Derivation, stay: LineStay): FramedStay {
+  const { step, next, together } = stepOf(derivation.history, stay);
+  const frame = frameOf(derivation, stay, next);
+  const standard = step?.standard ?? 0;
+  let known: Stretch[] | null = null;
+  const free = (): Stretch[] => (known ??= together ? [] : freeStretches(derivation.occupancy, stay, next, frame.until, derivation.history.setups));
+  const finishAssumed = stay.finished === null && stay.left !== null;
+  if (finishAssumed) frame.finished = together ? stay.left : assumedFinish(frame, derivation.timeOf(stay.station), standard, free());
+  return { frame, standard, next, together, finishAssumed, free };
 }
 
 function visitOf(derivation: Derivation, stay: LineStay): Visit {
   const { history, at } = derivation;
   const time = derivation.timeOf(stay.station);
-  const { step, next, together } = stepOf(history, stay);
-  const standard = step?.standard ?? 0;
-  const frame = frameOf(derivation, stay, next);
-  const free = together ? [] : freeStretches(derivation.occupancy, stay, next, frame.until, history.setups);
-  const finishAssumed = stay.finished === null && stay.left !== null;
-  if (finishAssumed) frame.finished = together ? stay.left : assumedFinish(frame, time, standard, free);
+  const { frame, standard, together, finishAssumed, free } = framedStay(derivation, stay);
   if (frame.finished !== null) {
-    const freeFrom = together ? allReadyAt(derivation, frame.until) : (free.at(-1)?.to === frame.until ? free.at(-1)!.from : Number.POSITIVE_INFINITY);
+    const last = free().at(-1);
+    const freeFrom = together ? allReadyAt(derivation, frame.until) : (last?.to === frame.until ? last.from : Number.POSITIVE_INFINITY);
     frame.rollLagFrom = Math.max(frame.finished, freeFrom, lastHoldEnd(frame));
   }
   const { minutes, causes } = minutesOf(frame, time);
@@ -51,12 +100,12 @@ function visitOf(derivation: Derivation, stay: LineStay): Visit {
   };
 }
 
-function frameOf({ history, at }: Derivation, stay: LineStay, next: string | null): VisitFrame {
+function frameOf({ stopsOf, at }: Derivation, stay: LineStay, next: string | null): VisitFrame {
   const until = Math.min(leaveOf(stay), at);
   const known = stay.of.holds.filter((hold) => hold.opened <= until && (hold.cleared === null || hold.cleared > stay.arrived) && hold.opened <= at);
   const cause = (kind: Cause['kind']) => ({ id, opened, cleared }: { id: string; opened: Instant; cleared: Instant | null }): Cause =>
     ({ id, kind, opened, cleared: cleared !== null && cleared <= at ? cleared : null });
-  const stops = history.stops.filter((stop) => stop.station === stay.station && stop.opened <= until && (stop.cleared === null || stop.cleared > stay.arrived));
+  const stops = (stopsOf.get(stay.station) ?? []).filter((stop) => stop.opened <= until && (stop.cleared === null || stop.cleared > stay.arrived));
   return {
     arrived: stay.arrived, finished: stay.finished, until,
     workHolds: known.filter((hold) => hold.keepsFrom === 'work').map(cause('hold')),

@@ -2,7 +2,7 @@ import type { KeepsFrom } from '../facts/fact.ts';
 import type { SetupVersion } from '../setup/plant.ts';
 import type { Instant } from '../units.ts';
 
-export type LeftHow = 'scanned' | 'short' | 'implied' | 'rolled' | 'pulledOff' | 'parked' | 'shipped' | 'evicted';
+export type LeftHow = 'scanned' | 'short' | 'implied' | 'rolled' | 'pulledOff' | 'parked' | 'shipped' | 'evicted' | 'notFound';
 
 /** One stay of a unit at a station of a line, as its own facts say it, before minutes are told. */
 export interface Stay {

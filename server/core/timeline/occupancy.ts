@@ -12,6 +12,8 @@ export interface LineStay extends Stay {
 export interface Occupancy {
   at: Instant;
   byStation: Map<string, { stays: LineStay[]; latestLeave: Instant[] }>;
+  /** Arrivals that found their station full, and the unit whose stay each ended: null where no unit there was finished. */
+  full: { stay: LineStay; ended: string | null }[];
 }
 
 export const leaveOf = (stay: Stay): Instant => stay.left ?? Number.POSITIVE_INFINITY;
@@ -28,13 +30,14 @@ export function occupancyOf(history: LineHistory, at: Instant): Occupancy {
       else byStation.set(stay.station, { stays: [known], latestLeave: [] });
     }
   }
+  const full: Occupancy['full'] = [];
   for (const [station, held] of byStation) {
     held.stays.sort((a, b) => a.arrived - b.arrived || (a.arrivedBy < b.arrivedBy ? -1 : 1));
-    evict(held.stays, station, history.setups);
+    full.push(...evict(held.stays, station, history.setups));
     let latest = Number.NEGATIVE_INFINITY;
     held.latestLeave = held.stays.map((stay) => (latest = Math.max(latest, leaveOf(stay))));
   }
-  return { at, byStation };
+  return { at, byStation, full };
 }
 
 function clip(stay: Stay, of: UnitHistory, at: Instant): LineStay {
@@ -43,19 +46,24 @@ function clip(stay: Stay, of: UnitHistory, at: Instant): LineStay {
   return { ...stay, of, finished, left, leftHow: left === null ? null : stay.leftHow };
 }
 
-/** Definitions §3: an arrival at a full station ends the stay of the oldest finished unit there. */
-function evict(stays: readonly LineStay[], code: string, setups: readonly SetupVersion[]): void {
+/** Definitions §3: an arrival at a full station ends the stay of the oldest finished unit there. Returns those arrivals. */
+function evict(stays: readonly LineStay[], code: string, setups: readonly SetupVersion[]): Occupancy['full'] {
+  const full: Occupancy['full'] = [];
   let here: LineStay[] = [];
   for (const stay of stays) {
     here = here.filter((other) => leaveOf(other) > stay.arrived);
-    const oldest = here.find((other) => other.finished !== null && other.finished <= stay.arrived);
-    if (oldest && !fits(stationAt(setups, stay.arrived, code), here, stay, setups)) {
-      oldest.left = stay.arrived;
-      oldest.leftHow = 'evicted';
-      here = here.filter((other) => other !== oldest);
+    if (here.length > 0 && !fits(stationAt(setups, stay.arrived, code), here, stay, setups)) {
+      const oldest = here.find((other) => other.finished !== null && other.finished <= stay.arrived);
+      full.push({ stay, ended: oldest?.unit ?? null });
+      if (oldest) {
+        oldest.left = stay.arrived;
+        oldest.leftHow = 'evicted';
+        here = here.filter((other) => other !== oldest);
+      }
     }
     here.push(stay);
   }
+  return full;
 }
 
 /** The station as set up at `t`, or null for one that the set-up does not know. */

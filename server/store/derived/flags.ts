@@ -1,13 +1,17 @@
-import { sql } from 'kysely';
+import { type RawBuilder, sql } from 'kysely';
 import type { Flag } from '../../core/facts/flag.ts';
-import type { Db, Tx } from '../database.ts';
+import { type Db, plantOf, type Tx } from '../database.ts';
 
 export async function insertFlags(tx: Tx, plant: string, flags: readonly Flag[]): Promise<void> {
-  if (flags.length === 0) return;
-  await sql`
+  if (flags.length > 0) await insertingFlags(plantOf(plant), flags).execute(tx);
+}
+
+/** The insertion of `flags` for the plant whose code is in `plant`, a source of one row. */
+export function insertingFlags(plant: RawBuilder<unknown>, flags: readonly Flag[]): RawBuilder<unknown> {
+  return sql`
     insert into flags (plant, fact, code, unit, station, detail)
-    select ${plant}, fact, code, unit, station, detail
-    from jsonb_to_recordset(${JSON.stringify(flags)}::jsonb) as r (fact uuid, code text, unit text, station text, detail text)`.execute(tx);
+    select plant.code, fact, r.code, unit, station, detail
+    from (select code from ${plant}) as plant, jsonb_to_recordset(${JSON.stringify(flags)}::jsonb) as r (fact uuid, code text, unit text, station text, detail text)`;
 }
 
 export async function deleteFlagsOfUnits(tx: Tx, plant: string, units: readonly string[]): Promise<void> {

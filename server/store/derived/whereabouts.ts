@@ -1,6 +1,6 @@
-import { sql } from 'kysely';
+import { type RawBuilder, sql } from 'kysely';
 import type { UnitState } from '../../core/facts/unit-state.ts';
-import type { Db, Tx } from '../database.ts';
+import { type Db, plantOf, type Tx } from '../database.ts';
 
 /** Where in the order of facts a unit's state stands: its last fact that counts. */
 export interface FactKey { happened: number; counter: number; device: string; id: string }
@@ -36,14 +36,18 @@ export async function unitsRolled(db: Db, plant: string, line: string, happened:
 
 /** Puts the whereabouts in, or in place of what the units had. */
 export async function saveWhereabouts(tx: Tx, plant: string, all: readonly Whereabouts[]): Promise<void> {
-  if (all.length === 0) return;
+  if (all.length > 0) await savingWhereabouts(plantOf(plant), all).execute(tx);
+}
+
+/** What `saveWhereabouts` does, for the plant whose code is in `plant`, a source of one row. */
+export function savingWhereabouts(plant: RawBuilder<unknown>, all: readonly Whereabouts[]): RawBuilder<unknown> {
   const rows = all.map(({ state, last }) => ({ unit: state.unit, state, line: state.place?.line ?? null, ...last, happened: new Date(last.happened).toISOString() }));
-  await sql`
+  return sql`
     insert into whereabouts (plant, unit, state, line, last_happened, last_counter, last_device, last_fact)
-    select ${plant}, unit, state, line, happened, counter, device, id
-    from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, state jsonb, line text, happened timestamptz, counter bigint, device text, id uuid)
+    select code, unit, state, line, happened, counter, device, id
+    from ${plant}, jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, state jsonb, line text, happened timestamptz, counter bigint, device text, id uuid)
     on conflict (plant, unit) do update set state = excluded.state, line = excluded.line, last_happened = excluded.last_happened,
-      last_counter = excluded.last_counter, last_device = excluded.last_device, last_fact = excluded.last_fact`.execute(tx);
+      last_counter = excluded.last_counter, last_device = excluded.last_device, last_fact = excluded.last_fact`;
 }
 
 /** Units of which nothing is left that counts. */

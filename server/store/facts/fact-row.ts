@@ -25,6 +25,7 @@ export function targetOf(fact: Fact): string | null {
     case 'clearHold': return fact.hold;
     case 'fitShort': return fact.short;
     case 'clearStop': return fact.stop;
+    case 'closeAction': return fact.action;
     default: return null;
   }
 }

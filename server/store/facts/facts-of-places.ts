@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { PLACE_KINDS } from '../../core/facts/fold-places.ts';
 import type { Recorded } from '../../core/facts/fact.ts';
 import type { Db } from '../database.ts';
 import { FACT_COLUMNS, factOf } from './fact-row.ts';
@@ -9,14 +10,14 @@ import { FACT_COLUMNS, factOf } from './fact-row.ts';
  */
 export async function factsOfPlaces(db: Db, plant: string, stations: readonly string[], lines: readonly string[]): Promise<Recorded[]> {
   const here = db.selectFrom('facts').where('plant', '=', plant)
-    .where('kind', 'in', ['roll', 'openStop', 'clearStop', 'heads', 'openUntil', 'goneHome'])
+    .where('kind', 'in', PLACE_KINDS)
     .where((where) => where.or([sql<boolean>`station = any(${stations})`, sql<boolean>`line = any(${lines})`]));
   const own = await here.select(FACT_COLUMNS).select('target').execute();
   const ids = own.map(({ id }) => id);
   const targets = own.flatMap(({ target }) => target ?? []);
   const others = await db.selectFrom('facts').where('plant', '=', plant).where((where) => where.or([
     where('kind', '=', 'void'),
-    where.and([where('kind', 'in', ['openStop', 'clearStop']), where.or([sql<boolean>`id = any(${targets}::uuid[])`, sql<boolean>`target = any(${ids}::uuid[])`])]),
+    where.and([where('kind', 'in', ['openStop', 'clearStop', 'openAction', 'closeAction']), where.or([sql<boolean>`id = any(${targets}::uuid[])`, sql<boolean>`target = any(${ids}::uuid[])`])]),
   ])).select(FACT_COLUMNS).execute();
   return [...new Map([...own.map(({ target: _, ...row }) => row), ...others].map((row) => [row.id, factOf(row)])).values()];
 }

@@ -38,7 +38,7 @@ describe('a unit on its way', () => {
   });
 
   it('carries what it left short until that is fitted', () => {
-    const short = at(20, 'leaveShort', { unit: U, station: 'A', items: [{ what: 'Converter', owner: 'Stores', fitAt: 'C' }, { what: 'Step', owner: 'Stores', fitAt: null }] });
+    const short = at(20, 'leaveShort', { unit: U, station: 'A', items: [{ what: 'Converter', owner: 'Stores', fitAt: 'C', expected: null }, { what: 'Step', owner: 'Stores', fitAt: null, expected: null }] });
     const open = fold(registered(U), arrive(0, 'A'), short, arrive(21, 'B'));
     expect(open.state.shorts.map((item) => item.what)).toEqual(['Converter', 'Step']);
     expect(open.history.stays[0]).toMatchObject({ left: minute(20), leftHow: 'short' });

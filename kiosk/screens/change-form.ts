@@ -1,0 +1,86 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { instantOfLocal, localOf } from '../../server/core/calendar/zone.ts';
+import type { UnitState } from '../../server/core/facts/unit-state.ts';
+import type { PlantStore } from '../data/plant-store.ts';
+import { chooseWho, who } from '../data/preferences.ts';
+import { base } from '../styles/tokens.ts';
+import { t } from '../words/catalogue.ts';
+
+const CHANGES = ['promise', 'resequence', 'replan', 'wish', 'changeDealer', 'bindVin', 'cancel'] as const;
+type ChangeKind = (typeof CHANGES)[number];
+const INPUT: Record<ChangeKind, string | null> = {
+  promise: 'date', resequence: 'number', replan: 'datetime-local', wish: 'date', changeDealer: 'text', bindVin: 'text', cancel: null,
+};
+
+/** What production control changes of a unit's schedule: each a fact with who and why, never an edit. */
+@customElement('sh-change-form')
+export class ChangeForm extends LitElement {
+  static override styles = [base, css`
+    form { display: flex; flex-wrap: wrap; gap: 12px; align-items: end; }
+    label { display: grid; gap: 4px; } input, select, button { min-height: 48px; }
+    .why { flex: 1 1 16em; }
+    button { font-weight: 700; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
+    p { margin: 8px 0 0; }
+  `];
+
+  @property({ attribute: false }) store: PlantStore | null = null;
+  @property({ attribute: false }) unit: UnitState | null = null;
+  @state() private kind: ChangeKind = 'promise';
+  @state() private done = '';
+
+  override render(): TemplateResult | typeof nothing {
+    const { unit, kind } = this;
+    if (!unit) return nothing;
+    const input = INPUT[kind];
+    return html`<form @submit=${(event: SubmitEvent) => void this.submit(event)}>
+      <label>${t('change.what')} <select name="kind" @change=${(event: Event) => (this.kind = (event.target as HTMLSelectElement).value as ChangeKind)}>
+        ${CHANGES.map((name) => html`<option value=${name} ?selected=${name === kind}>${t(`change.${name}`)}</option>`)}</select></label>
+      ${input === null ? nothing : html`<label>${t('change.to')} <input name="to" type=${input} .value=${this.now(unit, kind)} step=${input === 'number' ? 'any' : nothing}
+        maxlength="100" ?required=${['resequence', 'changeDealer', 'bindVin'].includes(kind)} autocomplete="off" /></label>`}
+      ${kind === 'bindVin' ? nothing : html`<label class="why">${t('change.reason')} <input name="reason" required maxlength="500" autocomplete="off" /></label>`}
+      <label>${t('station.badge')} <input name="who" required maxlength="100" .value=${who()} autocomplete="off" /></label>
+      <button>${t('change.state')}</button></form>
+      ${this.done ? html`<p role="status">✔ ${t('change.done', { what: this.done })}</p>` : nothing}`;
+  }
+
+  /** What the unit has now, in the form of the field. */
+  private now(unit: UnitState, kind: ChangeKind): string {
+    const zone = this.store?.view?.plant.timeZone ?? 'UTC';
+    switch (kind) {
+      case 'promise': return unit.promise ?? '';
+      case 'wish': return unit.wish ?? '';
+      case 'resequence': return String(unit.sequence ?? '');
+      case 'changeDealer': return unit.dealer;
+      case 'bindVin': return unit.vin ?? '';
+      case 'replan': {
+        if (unit.plannedRelease === null) return '';
+        const { date, time } = localOf(zone, unit.plannedRelease);
+        return `${date}T${time}`;
+      }
+      default: return '';
+    }
+  }
+
+  private async submit(event: SubmitEvent): Promise<void> {
+    event.preventDefault();
+    const { store, unit: state, kind } = this;
+    if (!store || !state) return;
+    const form = event.target as HTMLFormElement;
+    const field = (name: string): string => String(new FormData(form).get(name) ?? '').trim();
+    const [to, reason, unit] = [field('to'), field('reason'), state.unit];
+    chooseWho(field('who'));
+    const [date = '', time = ''] = to.split('T');
+    const zone = store.view?.plant.timeZone ?? 'UTC';
+    if (kind === 'promise') await store.outbox.state('promise', { unit, promise: to || null, reason });
+    if (kind === 'wish') await store.outbox.state('wish', { unit, wish: to || null, reason });
+    if (kind === 'resequence') await store.outbox.state('resequence', { unit, sequence: Number(to), reason });
+    if (kind === 'replan') await store.outbox.state('replan', { unit, plannedRelease: to ? instantOfLocal(zone, date, time) : null, reason });
+    if (kind === 'changeDealer') await store.outbox.state('changeDealer', { unit, dealer: to, reason });
+    if (kind === 'bindVin') await store.outbox.state('bindVin', { unit, vin: to.toUpperCase() });
+    if (kind === 'cancel') await store.outbox.state('cancel', { unit, reason });
+    this.done = t(`change.${kind}`);
+    const why = form.querySelector<HTMLInputElement>('[name=reason]');
+    if (why) why.value = '';
+  }
+}

@@ -1,0 +1,45 @@
+import type { Db } from '../store/database.ts';
+import type { PlantMemories } from './plant-memories.ts';
+import { bringMinutesUp } from './tell-minutes.ts';
+
+export interface MinutesTeller {
+  /** Something of the plant was recorded: its minutes are told a moment later, many commits at once. */
+  schedule(plant: string): void;
+  /** Tells the minutes of the plant as far as its log goes now. */
+  now(plant: string): Promise<void>;
+  /** Resolves when nothing is being told any more; nothing is scheduled after it. */
+  stop(): Promise<void>;
+}
+
+const WINDOW_MS = 700;
+const RETRY_MS = 5_000;
+
+/** Keeps the minutes of visits in the database up with the log, beside everything else and holding up nothing. */
+export function createMinutesTeller(db: Db, memories: PlantMemories, log: (message: string) => void): MinutesTeller {
+  const timers = new Map<string, NodeJS.Timeout>();
+  const telling = new Map<string, Promise<void>>();
+  let stopped = false;
+
+  const now = async (plant: string): Promise<void> => bringMinutesUp(db, await memories.upToDate(plant));
+  const schedule = (plant: string, wait = WINDOW_MS): void => {
+    if (stopped || timers.has(plant)) return;
+    timers.set(plant, setTimeout(() => {
+      const before = telling.get(plant) ?? Promise.resolve();
+      const own = before.then(() => now(plant)).catch((error: unknown) => {
+        log(`the minutes of ${plant} could not be told: ${String(error)}`);
+        timers.delete(plant);
+        schedule(plant, RETRY_MS);
+      });
+      timers.delete(plant);
+      telling.set(plant, own);
+    }, wait));
+  };
+  return {
+    schedule, now,
+    async stop() {
+      stopped = true;
+      for (const timer of timers.values()) clearTimeout(timer);
+      await Promise.all(telling.values());
+    },
+  };
+}

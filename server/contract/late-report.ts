@@ -1,0 +1,114 @@
+import type { UnitStage } from '../core/facts/unit-state.ts';
+import type { Instant, LocalDate, Minutes } from '../core/units.ts';
+import type { Snapshot, UnitRow } from './snapshot.ts';
+
+/** One line of the late-unit report. `daysInStage` are days of 24 hours by the clock on the wall. */
+export interface LateUnit {
+  unit: string;
+  model: string;
+  dealer: string;
+  order: string;
+  stage: UnitStage;
+  stageSince: Instant | null;
+  daysInStage: number | null;
+  place: string;
+  /** Reasons of its open holds, and of the stops of the station it stands at. */
+  holds: string[];
+  stops: string[];
+  /** What is missing on it. */
+  openWork: string[];
+  firstPromise: LocalDate | null;
+  promise: LocalDate;
+  promiseMovedBy: string;
+  ready: Instant | null;
+  late: boolean;
+  minutesLate: Minutes;
+  calendarDaysLate: number;
+}
+
+export const LATE_GROUPS = ['stage', 'shipDay', 'dealer', 'model', 'none'] as const;
+export type LateGroup = (typeof LATE_GROUPS)[number];
+export const LATE_SORTS = ['worst', 'promise', 'ready', 'age', 'dealer', 'unit'] as const;
+export type LateSort = (typeof LATE_SORTS)[number];
+
+/** What is asked of the report; '' as a filter fits all. */
+export interface LateQuery {
+  shipDay: string;
+  dealer: string;
+  model: string;
+  /** Leaves out the units that are in time. */
+  lateOnly: boolean;
+  group: LateGroup;
+  sort: LateSort;
+}
+
+/** Units in the order of the report; `key` is the stage, day, dealer or model they share, '' where nothing is grouped. */
+export interface LateUnits {
+  key: string;
+  units: LateUnit[];
+}
+
+/** The way of a unit from the line to the truck; what has not begun comes last. */
+const STAGES: UnitStage[] = ['onLine', 'offLine', 'inspection', 'yard', 'released', 'scheduled', 'shipped', 'cancelled'];
+
+/**
+ * Every unit promised and not shipped that fits the query, in groups (stages in the order of a unit's way, others by name) and within a group
+ * in the order asked for; ties worst first, then by promise and serial. `at` is the instant that ages are told at.
+ */
+export function lateReport(snapshot: Snapshot, query: LateQuery, at: Instant): LateUnits[] {
+  const fits = (wanted: string, value: string | null): boolean => wanted === '' || wanted === value;
+  const units = promised(snapshot)
+    .filter(({ late }) => late?.late === true || !query.lateOnly)
+    .filter(({ state }) => fits(query.shipDay, state.promise) && fits(query.dealer, state.dealer) && fits(query.model, state.model))
+    .map((row) => lateUnit(row, snapshot, at))
+    .sort((a, b) => compareBy(query.sort, a, b) || compareBy('worst', a, b) || compareText(a.promise, b.promise) || compareText(a.unit, b.unit));
+  const groups = new Map<string, LateUnit[]>();
+  for (const unit of units) {
+    const key = keyOf(query.group, unit);
+    groups.set(key, [...(groups.get(key) ?? []), unit]);
+  }
+  const place = (key: string): number => (query.group === 'stage' ? STAGES.indexOf(key as UnitStage) : 0);
+  return [...groups].map(([key, own]) => ({ key, units: own })).sort((a, b) => place(a.key) - place(b.key) || compareText(a.key, b.key));
+}
+
+/** Units that the report could hold: those with a promise. */
+export function promised(snapshot: Snapshot): UnitRow[] {
+  return snapshot.units.filter(({ state, late }) => late !== null && state.known);
+}
+
+function keyOf(group: LateGroup, unit: LateUnit): string {
+  switch (group) {
+    case 'stage': return unit.stage;
+    case 'shipDay': return unit.promise;
+    case 'dealer': return unit.dealer;
+    case 'model': return unit.model;
+    case 'none': return '';
+  }
+}
+
+function compareBy(sort: LateSort, a: LateUnit, b: LateUnit): number {
+  switch (sort) {
+    case 'worst': return Number(b.late) - Number(a.late) || b.minutesLate - a.minutesLate;
+    case 'promise': return compareText(a.promise, b.promise);
+    // What nobody can tell comes last.
+    case 'ready': return (a.ready ?? Number.MAX_VALUE) - (b.ready ?? Number.MAX_VALUE);
+    case 'age': return (b.daysInStage ?? -1) - (a.daysInStage ?? -1);
+    case 'dealer': return compareText(a.dealer, b.dealer);
+    case 'unit': return compareText(a.unit, b.unit);
+  }
+}
+
+function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function lateUnit({ state, late, projectedReady }: UnitRow, { stops }: Snapshot, at: Instant): LateUnit {
+  const station = state.place?.station;
+  return {
+    unit: state.unit, model: state.model ?? '', dealer: state.dealer, order: state.order, stage: state.stage, stageSince: state.stageSince,
+    daysInStage: state.stageSince === null ? null : Math.max(0, at - state.stageSince) / 86_400_000, place: station ?? '',
+    holds: state.holds.map((hold) => hold.reason), stops: stops.filter((stop) => stop.station === station).map((stop) => stop.reason),
+    openWork: state.shorts.map((short) => short.what), firstPromise: state.firstPromise, promise: late!.promise,
+    promiseMovedBy: state.promiseMoved?.who ?? '', ready: projectedReady, late: late!.late, minutesLate: late!.minutesLate, calendarDaysLate: late!.calendarDaysLate,
+  };
+}

@@ -1,0 +1,47 @@
+import AxeBuilder from '@axe-core/playwright';
+import type { BrowserContext, Page } from 'playwright-core';
+import { expect } from 'vitest';
+
+/** Opens the Station screen of `station`; `base` is the plant's address. */
+export async function kiosk(context: BrowserContext, base: string, station: string): Promise<Page> {
+  const page = await context.newPage();
+  await page.goto(`${base}/station?at=${station}`);
+  await page.getByLabel('Badge').waitFor();
+  return page;
+}
+
+export async function wearBadge(page: Page, badge: string): Promise<void> {
+  await page.getByLabel('Badge').fill(badge);
+  await page.getByLabel('Badge').blur();
+}
+
+/** A hand scanner: keys far faster than a person types, ended by Enter. */
+export async function scan(page: Page, code: string): Promise<void> {
+  await page.bringToFront();
+  await page.keyboard.type(code);
+  await page.keyboard.press('Enter');
+}
+
+/** Scans at a station with a badge and waits until the device has it. */
+export async function scanned(page: Page, code: string, heard: string): Promise<void> {
+  await scan(page, code);
+  await page.getByText(`Heard: ${heard} ${code}`).waitFor();
+}
+
+export const stands = (page: Page): Promise<string | null> => page.locator('sh-station-screen .serial').first().textContent();
+
+export async function accessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']).analyze();
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+}
+
+/** Downloads the CSV of the late-unit screen: its header and rows, cell by cell, and the rows that the screen shows. */
+export async function lateFile(page: Page): Promise<{ rows: Record<string, string>[]; shown: string[][] }> {
+  const { parse } = await import('csv-parse/sync');
+  const { readFile } = await import('node:fs/promises');
+  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Download CSV' }).click()]);
+  const rows = parse(await readFile((await download.path())!, 'utf8'), { columns: true, record_delimiter: '\r\n' }) as Record<string, string>[];
+  const shown = await page.locator('sh-late-screen tr.unit').evaluateAll((lines) =>
+    lines.map((line) => [...line.querySelectorAll<HTMLElement>('th, td')].map((cell) => cell.innerText.trim())));
+  return { rows, shown };
+}
