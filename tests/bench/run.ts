@@ -1,4 +1,5 @@
 import { factsBench } from './facts.ts';
+import { forecastSpeedBench } from './forecast-speed.ts';
 import { lineDelayBench } from './line-delay.ts';
 
 /** What one bench prints, as one JSON line. `holds` says whether `ratio` is what was promised. */
@@ -10,7 +11,7 @@ export interface BenchResult {
   holds: boolean;
 }
 
-const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, 'line-delay': lineDelayBench };
+const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, 'line-delay': lineDelayBench, 'forecast-speed': forecastSpeedBench };
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in BENCHES));

@@ -1,12 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { instantOfLocal, localOf } from '../../../server/core/calendar/zone.ts';
 import { workingTimeOf } from '../../../server/core/calendar/working-time.ts';
-import type { Plant } from '../../../server/core/setup/plant.ts';
 import published from '../../published/time.json' with { type: 'json' };
+import { calendarWc1, INDIANAPOLIS } from '../../support/calendar-wc1.ts';
 
 // tests/published/time.json: clock changes derived from the IANA time zone database (tzdata 2025b) and the rule of 15 U.S.C. 260a;
 // federal holidays of 5 U.S.C. 6103; the calendar WC-1 worked out minute by minute.
-const INDIANAPOLIS = 'America/Indiana/Indianapolis';
 const ZONES: Record<string, string> = { Indianapolis: INDIANAPOLIS, New_York: 'America/New_York', Chicago: 'America/Chicago' };
 const HOUR = 3_600_000;
 
@@ -32,22 +31,8 @@ describe('clock changes', () => {
   });
 });
 
-const day = { name: 'Day', start: '06:00', end: '16:00', breaks: [{ start: '09:00', end: '09:15' }, { start: '12:00', end: '12:30' }] };
-const wc1: Plant = {
-  code: 'P', name: 'P', timeZone: INDIANAPOLIS, halls: [], places: [], models: [], options: [],
-  lines: [{ code: 'L', name: 'L', purpose: 'main', roll: 'asReady', calendar: 'wc1', pace: 30, stations: [] }],
-  calendars: [{
-    code: 'wc1',
-    shifts: [
-      { ...day, weekdays: ['mon', 'tue', 'wed', 'thu'] },
-      { name: 'Friday', start: '06:00', end: '10:00', breaks: [{ start: '09:00', end: '09:15' }], weekdays: ['fri'] },
-    ],
-    exceptions: Object.values(published.federalHolidays).flat().map(({ observed, name }) => ({ date: observed, kind: 'closed' as const, shifts: [], note: name })),
-  }],
-};
-
 describe('calendar WC-1', () => {
-  const time = workingTimeOf([{ version: 1, validFrom: 0, plant: wc1 }], { line: 'L', station: null }, []);
+  const time = workingTimeOf([{ version: 1, validFrom: 0, plant: calendarWc1 }], { line: 'L', station: null }, []);
   it.each(published.workCalendar.cases)('$start and $workMinutes minutes end at $endLocal', ({ start, workMinutes, endUTC }) => {
     const from = instantOfLocal(INDIANAPOLIS, start.slice(0, 10), start.slice(11));
     expect(new Date(time.addWorking(from, workMinutes)).toISOString()).toBe(new Date(endUTC).toISOString());
