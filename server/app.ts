@@ -2,6 +2,7 @@ import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
 import type { Instant } from './core/units.ts';
+import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
 import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
@@ -59,6 +60,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   plantRoutes(app, actions);
   factRoutes(app, actions);
   unitRoutes(app, actions);
+  delayRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {
