@@ -1,13 +1,16 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
+import { localOf } from '../server/core/calendar/zone.ts';
 import { fetchPlants, type PlantListed } from './data/api.ts';
 import { PlantStore } from './data/plant-store.ts';
-import { chooseLanguage, chooseTheme, theme } from './data/preferences.ts';
+import { knownPlants } from './data/known-plant.ts';
+import { chooseLanguage, chooseTheme, keepLastScreen, lastScreen, theme } from './data/preferences.ts';
+import { Program } from './data/program.ts';
 import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './data/route.ts';
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'kiosks'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -17,8 +20,14 @@ export class StationhandApp extends LitElement {
     nav { display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; padding: 8px 12px; background: var(--surface); border-bottom: 1px solid var(--rule); }
     nav a, nav button { min-height: 44px; display: inline-flex; align-items: center; }
     nav a[aria-current] { font-weight: 700; text-decoration: none; color: var(--ink); }
+    summary { min-height: var(--touch); min-width: var(--touch); padding: 0 20px; display: inline-flex; align-items: center; border: 2px solid var(--ink-soft); border-radius: var(--radius); cursor: pointer; font-weight: 600; list-style: none; }
+    summary::before { content: '≡'; font-size: 1.5em; margin-inline-end: 10px; }
+    .menu { display: flex; flex-wrap: wrap; gap: 12px; padding-top: 12px; align-items: center; }
+    .menu a, .menu button { min-height: var(--touch); min-width: var(--touch); padding: 0 14px; justify-content: center; border: 2px solid var(--rule); border-radius: var(--radius); }
     nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
+    .update { background: var(--blue-fill); color: var(--blue-ink); padding: 4px 12px; margin: 0; display: flex; flex-wrap: wrap; gap: 4px 16px; align-items: center; }
+    .update button { min-height: var(--touch); color: var(--ink); font-weight: 700; }
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
     @media (max-width: 600px) { nav { gap: 0 16px; padding: 2px 12px 6px; } nav .end { margin-inline-start: 0; } }
@@ -29,10 +38,15 @@ export class StationhandApp extends LitElement {
   @state() private noServer = false;
   private store: PlantStore | null = null;
   private unsubscribe: (() => void) | null = null;
+  private wasLive = false;
+  private readonly program = new Program(() => this.requestUpdate());
 
   override connectedCallback(): void {
     super.connectedCallback();
-    if (this.params?.screen) void this.open(this.params.screen, this.params.plant);
+    this.program.start();
+    const last = lastScreen();
+    if (last !== null && this.params?.plant === '' && 'start' in this.params.query) location.replace(last);
+    else if (this.params?.screen) void this.open(this.params.screen, this.params.plant);
     else void this.list();
   }
 
@@ -43,8 +57,10 @@ export class StationhandApp extends LitElement {
   }
 
   private async open(screen: ScreenName, plant: string): Promise<void> {
-    this.store = new PlantStore(plant);
-    this.unsubscribe = this.store.subscribe(() => this.requestUpdate());
+    const at = screen === 'station' ? (this.params?.query['at'] ?? '') : '';
+    this.store = new PlantStore(plant, at);
+    this.unsubscribe = this.store.subscribe(() => this.heard());
+    keepLastScreen(`${location.pathname}${location.search}`);
     this.store.start();
     if (screen === 'board') await import('./screens/board-screen.ts');
     if (screen === 'station') await import('./screens/station-screen.ts');
@@ -52,6 +68,13 @@ export class StationhandApp extends LitElement {
     if (screen === 'unit') await import('./screens/unit-screen.ts');
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
+    if (screen === 'kiosks') await import('./screens/kiosks-screen.ts');
+    this.requestUpdate();
+  }
+
+  private heard(): void {
+    if (this.store!.live.live && !this.wasLive) this.program.look();
+    this.wasLive = this.store!.live.live;
     this.requestUpdate();
   }
 
@@ -61,6 +84,7 @@ export class StationhandApp extends LitElement {
       this.noServer = false;
     } catch {
       this.noServer = true;
+      this.plants ??= await knownPlants();
       setTimeout(() => void this.list(), 3_000);
     }
   }
@@ -69,14 +93,29 @@ export class StationhandApp extends LitElement {
     const { params, store } = this;
     return html`<nav aria-label=${t('nav.main')}>
         <strong>${t('app.name')}</strong>
-        ${params?.plant ? LISTED.map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
-        <span class="end">
-          <button @click=${() => this.prefer(() => chooseLanguage(language() === 'en' ? 'es' : 'en'))}>${t('nav.language')}</button>
-          <button @click=${() => this.prefer(() => chooseTheme(theme() === 'dark' ? 'light' : 'dark'))}>${t(theme() === 'dark' ? 'nav.light' : 'nav.dark')}</button>
-        </span>
+        ${params?.screen === 'station' ? html`<details><summary>${t('nav.main')}</summary><div class="menu">${this.ways()}</div></details>` : this.ways()}
       </nav>
-      ${this.noServer || (store && !store.live.live && store.view) ? html`<p class="trouble" role="alert">⚠ ${t('app.noServer')}</p>` : nothing}
+      ${this.noServer || (store && !store.live.live && store.view) ? html`<p class="trouble" role="alert">⚠ ${this.asKnown()} ${t('app.noServer')}</p>` : nothing}
+      ${this.program.updated ? html`<p class="update" role="status">◆ ${t('app.updated')} <button @click=${() => this.program.take()}>${t('app.take')}</button></p>` : nothing}
       <main>${this.screen()}</main>`;
+  }
+
+  /** The ways to the other screens, and what this device prefers. On the Station screen they wait behind one button, so that gloves find what the work needs. */
+  private ways(): TemplateResult {
+    const { params } = this;
+    return html`${params?.plant ? LISTED.map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
+      <span class="end">
+        <button @click=${() => this.prefer(() => chooseLanguage(language() === 'en' ? 'es' : 'en'))}>${t('nav.language')}</button>
+        <button @click=${() => this.prefer(() => chooseTheme(theme() === 'dark' ? 'light' : 'dark'))}>${t(theme() === 'dark' ? 'nav.light' : 'nav.dark')}</button>
+      </span>`;
+  }
+
+  /** As of when the screen shows the plant while the server does not answer. */
+  private asKnown(): string {
+    const { asAt, view } = this.store ?? {};
+    if (typeof asAt !== 'number' || !view) return '';
+    const [then, today] = [localOf(view.plant.timeZone, asAt), localOf(view.plant.timeZone, this.store!.now())];
+    return t('app.asKnown', { time: then.date === today.date ? then.time : `${then.date} ${then.time}` });
   }
 
   private prefer(choose: () => void): void {
@@ -93,6 +132,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'unit') return html`<sh-unit-screen .store=${store} .params=${params}></sh-unit-screen>`;
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
+    if (params?.screen === 'kiosks') return html`<sh-kiosks-screen .store=${store} .params=${params}></sh-kiosks-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;

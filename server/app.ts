@@ -1,6 +1,7 @@
 import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
+import { NOW_HEADER } from './contract/clock.ts';
 import type { Instant } from './core/units.ts';
 import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
@@ -49,6 +50,10 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
     if (request.url.startsWith('/api/')) identityOf(request);
     done();
   });
+  app.addHook('onSend', (request, reply, payload, done) => {
+    if (request.url.startsWith('/api/')) void reply.header(NOW_HEADER, String(clock()));
+    done(null, payload);
+  });
   app.addHook('preValidation', (request, _reply, done) => {
     refuseNoText(request.params);
     done();
@@ -57,6 +62,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
     await actions.plants();
     return { ok: true };
   });
+  app.get('/api/clock', () => ({ now: clock() }));
   plantRoutes(app, actions);
   factRoutes(app, actions);
   unitRoutes(app, actions);

@@ -1,6 +1,8 @@
+import { NOW_HEADER } from '../../server/contract/clock.ts';
 import type { ErrorReply } from '../../server/contract/errors.ts';
 import type { FactReply } from '../../server/contract/replies.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
+import { noteServerClock } from './clock.ts';
 import { deviceId } from './device-id.ts';
 import { who } from './preferences.ts';
 
@@ -9,14 +11,6 @@ export class ApiError extends Error {
   constructor(readonly status: number, readonly code: string, readonly what: string, readonly whatToDo: string) {
     super(what);
   }
-}
-
-/** Milliseconds the server's clock is ahead of this device's, from the last answer. */
-let serverAhead = 0;
-
-/** Now by the server's clock, so that two devices tell the same minute. */
-export function serverNow(): number {
-  return Date.now() + serverAhead;
 }
 
 /** The identity every request carries. Header values are Latin-1, so anything else is written as `%XX`. */
@@ -35,6 +29,7 @@ export async function ask(
   const { method = 'GET', body, type = 'application/json', timeout = 10_000 } = options;
   const headers: Record<string, string> = identityHeaders();
   if (body !== undefined) headers['content-type'] = type;
+  const sent = Date.now();
   let response: Response;
   try {
     response = await fetch(path, {
@@ -44,7 +39,8 @@ export async function ask(
   } catch (error) {
     throw new ApiError(0, 'noAnswer', String(error), '');
   }
-  noteClock(response);
+  const server = Number(response.headers.get(NOW_HEADER) ?? Number.NaN);
+  if (Number.isFinite(server)) noteServerClock(sent, server);
   if (!response.ok) throw await errorOf(response);
   return response;
 }
@@ -68,6 +64,11 @@ export function fetchSnapshot(plant: string): Promise<Snapshot> {
   return askJson<Snapshot>(`/api/plants/${encodeURIComponent(plant)}/snapshot`);
 }
 
+/** Asks for nothing but the server's clock, which every answer carries. */
+export async function askClock(): Promise<void> {
+  await ask('/api/clock');
+}
+
 export function postFacts(plant: string, facts: unknown[]): Promise<{ replies: FactReply[]; version: number }> {
   return askJson(`/api/plants/${encodeURIComponent(plant)}/facts`, { method: 'POST', body: { facts } });
 }
@@ -80,12 +81,4 @@ async function errorOf(response: Response): Promise<ApiError> {
   } catch {
     return new ApiError(response.status, 'other', `${response.status} ${response.statusText}`, '');
   }
-}
-
-function noteClock(response: Response): void {
-  const said = Date.parse(response.headers.get('date') ?? '');
-  if (Number.isNaN(said)) return;
-  // The header names whole seconds: closer than two is this device's clock being right.
-  const ahead = said + 500 - Date.now();
-  serverAhead = Math.abs(ahead) < 2_000 ? 0 : ahead;
 }

@@ -1,5 +1,6 @@
 import { io, type Socket } from 'socket.io-client';
-import type { Changed } from '../../server/contract/live.ts';
+import type { DeviceRow, DeviceState } from '../../server/contract/devices.ts';
+import type { Changed, ClientToServerEvents, ServerToClientEvents } from '../../server/contract/live.ts';
 import { deviceId } from './device-id.ts';
 import { who } from './preferences.ts';
 
@@ -9,16 +10,20 @@ export interface LiveListener {
   disconnected(): void;
   changed(change: Changed): void;
   setupChanged(): void;
+  devices(rows: DeviceRow[]): void;
 }
 
-interface ServerEvents {
-  changed(change: Changed): void;
-  setupChanged(said: { version: number }): void;
+export interface Listening {
+  /** Tells the server what this device holds back; while there is no way to it, nothing. */
+  say(device: DeviceState): void;
+  stop(): void;
 }
 
-/** Listens to a plant's announcements until the function returned is called. Tries to connect for ever. */
-export function listen(plant: string, listener: LiveListener): () => void {
-  const socket: Socket<ServerEvents, Record<string, never>> = io({
+const SAID_AFTER_MS = 1_000;
+
+/** Listens to a plant's announcements until `stop` is called. Tries to connect for ever. */
+export function listen(plant: string, listener: LiveListener): Listening {
+  const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io({
     auth: { who: who() || 'nobody', device: deviceId(), plant },
     transports: ['websocket', 'polling'],
     reconnectionDelayMax: 5_000,
@@ -36,8 +41,24 @@ export function listen(plant: string, listener: LiveListener): () => void {
   });
   socket.on('changed', (change) => listener.changed(change));
   socket.on('setupChanged', () => listener.setupChanged());
-  return () => {
-    socket.removeAllListeners();
-    socket.disconnect();
+  socket.on('devices', (rows) => listener.devices(rows));
+  let said = '';
+  let saying: ReturnType<typeof setTimeout> | undefined;
+  return {
+    say(device) {
+      clearTimeout(saying);
+      // What is sent in the next moment need not be told of.
+      saying = setTimeout(() => {
+        const now = JSON.stringify([socket.id, device]);
+        if (!socket.connected || now === said) return;
+        said = now;
+        socket.emit('device', device);
+      }, SAID_AFTER_MS);
+    },
+    stop() {
+      clearTimeout(saying);
+      socket.removeAllListeners();
+      socket.disconnect();
+    },
   };
 }

@@ -28,6 +28,7 @@ export const STATES = {
   behind: { colour: 'yellow', shape: 'triangle', word: 'state.behind' },
   flagged: { colour: 'blue', shape: 'diamond', word: 'state.flagged' },
   notLive: { colour: 'yellow', shape: 'square', word: 'state.notLive' },
+  unsent: { colour: 'yellow', shape: 'diamond', word: 'state.unsent' },
   live: { colour: 'green', shape: 'circle', word: 'state.live' },
   none: { colour: 'grey', shape: 'square', word: 'state.none' },
 } as const satisfies Record<string, StateLook>;

@@ -48,6 +48,7 @@ export const base = css`
   input, select { background: var(--surface); border: 2px solid var(--ink-soft); padding: 8px 12px; min-width: 0; }
   a { color: var(--blue-line); }
   :focus-visible { outline: 4px solid var(--focus); outline-offset: 2px; }
+  @media (prefers-reduced-motion: reduce) { *, *::before, *::after { animation: none !important; transition: none !important; scroll-behavior: auto !important; } }
   .figures { font-variant-numeric: tabular-nums; }
 `;
 

@@ -1,9 +1,11 @@
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
+import { deviceWords } from './device.ts';
 import { errorWords } from './errors.ts';
 import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
+import { kiosksWords } from './kiosks.ts';
 import { lateWords } from './late.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
@@ -11,7 +13,7 @@ import { unitWords } from './unit.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...kiosksWords, ...deviceWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -14,6 +14,7 @@ import { buildSnapshot } from './build-snapshot.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
 import { coalesced } from './coalesced.ts';
+import { createDevices, type Devices } from './devices.ts';
 import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
@@ -43,6 +44,8 @@ export interface Actions {
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
   minutesTold(plant: string): Promise<void>;
+  /** What the plant's kiosks said of themselves. */
+  devices: Devices;
   now(): Instant;
   /** Resolves once everything taken in is answered. */
   settled(): Promise<void>;
@@ -68,6 +71,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
 
   return {
     now,
+    devices: createDevices(now),
     async plants() {
       const rows = await listPlants(db);
       return Promise.all(rows.map(async (row) => ({ ...row, timeZone: inForce(await loadSetups(db, row.code), now()).timeZone })));

@@ -6,6 +6,8 @@ import { instant, localDate, name, reason, text, uuidV7 } from './shapes.ts';
 const base = {
   id: uuidV7, happened: instant, told: z.boolean().default(false), who: name, device: name,
   counter: z.int().min(0).max(Number.MAX_SAFE_INTEGER),
+  // Left out where nothing was corrected, so that a fact stated before the entry was known is still the same fact.
+  corrected: z.int().optional(),
 };
 const note = text.default('');
 const atStation = { ...base, unit: name, station: name };

@@ -5,6 +5,7 @@ import { errorReply } from '../contract/errors.ts';
 import { readSocketIdentity } from '../contract/identity.ts';
 import type { ClientToServerEvents, ServerToClientEvents } from '../contract/live.ts';
 import { createAnnouncer } from './announcer.ts';
+import { createDeviceHearing } from './hear-devices.ts';
 
 export interface Live {
   close(): Promise<void>;
@@ -23,6 +24,7 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
     setupChanged: (plant, change) => io.to(plant).emit('setupChanged', change),
     log,
   });
+  const devices = createDeviceHearing(io, actions.devices);
   io.use((socket, next) => {
     const identity = readSocketIdentity(socket.handshake.auth);
     const known = identity ? actions.plants().then((plants) => plants.some(({ code }) => code === identity.plant)) : Promise.resolve(true);
@@ -38,6 +40,7 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
     if (!identity) return void socket.disconnect(true);
     void socket.join(identity.plant);
     announcer.commit(identity.plant);
+    devices.hear(socket, identity);
   });
   actions.onCommit((plant) => {
     if (plant !== null) return announcer.commit(plant);
@@ -46,6 +49,7 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
   return {
     async close() {
       announcer.stop();
+      devices.stop();
       await io.close();
     },
   };

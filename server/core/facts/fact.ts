@@ -16,6 +16,8 @@ export interface FactBase {
   device: string;
   /** The device's own counter, rising by one with each fact it states. */
   counter: number;
+  /** Milliseconds that `happened` was moved by, from the device's own clock to the server's; absent: by none. */
+  corrected?: number;
 }
 
 /** What a hold keeps the unit from: going on with work, leaving, a named station, shipping. */

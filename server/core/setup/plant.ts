@@ -18,6 +18,18 @@ export interface Plant {
   options: UnitOption[];
   /** Where units are counted; absent: once for each event (`countPointsOf`). */
   countPoints?: CountPoint[] | undefined;
+  /** What the plant's labels look like; absent: as most do (`kiosk/data/read-code.ts`). */
+  codes?: ScanCodes | undefined;
+}
+
+/**
+ * How the codes on badges, units and components are told apart. An entry is what such codes begin with, in any case, or between slashes a
+ * regular expression for the whole of one, whose group `code`, when it has one, is the code itself.
+ */
+export interface ScanCodes {
+  badge?: string[] | undefined;
+  unit?: string[] | undefined;
+  component?: string[] | undefined;
 }
 
 export interface Hall {
