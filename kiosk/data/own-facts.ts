@@ -6,6 +6,7 @@ import type { UnitState } from '../../server/core/facts/unit-state.ts';
 import { findLine, nextOnRoute, routeOf } from '../../server/core/setup/setup-at.ts';
 import type { SetupVersion } from '../../server/core/setup/plant.ts';
 import type { Visit } from '../../server/core/timeline/visit.ts';
+import { WALK_FLAGS } from './walk.ts';
 import type { Snapshot, StationRow, StopRow, UnitRow } from '../../server/contract/snapshot.ts';
 
 /**
@@ -31,8 +32,11 @@ export function withOwnFacts(snapshot: Snapshot, own: readonly Fact[]): Snapshot
 function foldUnitFact(rows: Map<string, UnitRow>, fact: UnitFact, setups: SetupVersion[], snapshot: Snapshot): void {
   const row = rows.get(fact.unit);
   const before = row?.state ?? emptyUnit(fact.unit);
-  const { state } = evolve(before, fact, setups);
-  rows.set(fact.unit, rowOf(row, state, snapshot));
+  const { state, flags } = evolve(before, fact, setups);
+  const next = rowOf(row, state, snapshot);
+  // What differs on a walk is listed at once. Other flags wait for the server, which knows what else was said.
+  const raised = flags.filter(({ code }) => WALK_FLAGS.includes(code)).map(({ fact: id, code, detail }) => ({ fact: id, code, detail, happened: fact.happened }));
+  rows.set(fact.unit, raised.length > 0 ? { ...next, flags: [...next.flags, ...raised] } : next);
 }
 
 function foldRoll(rows: Map<string, UnitRow>, fact: Roll, setups: SetupVersion[], snapshot: Snapshot): void {

@@ -6,19 +6,20 @@ import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts'
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
+import type { Own } from '../data/outbox.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, who } from '../data/preferences.ts';
 import { type ScreenParams, stationPath } from '../data/route.ts';
 import { type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
 import { stationStyles } from '../styles/station.styles.ts';
-import { t, wordKey } from '../words/catalogue.ts';
+import { t } from '../words/catalogue.ts';
+import { factWord } from '../words/fact-word.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
 
 type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time';
-type Own<K extends FactKind> = Parameters<PlantStore['outbox']['state']>[1] & Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
 
 /** The lead's screen at one station: scan units in and out, open and clear holds and stops. */
 @customElement('sh-station-screen')
@@ -184,9 +185,4 @@ export class StationScreen extends LitElement {
   private async undo(): Promise<void> {
     if (this.last) await this.say('void', { fact: this.last.id, reason: statedReason('reason.undone') });
   }
-}
-
-function factWord(fact: Fact): string {
-  const key = wordKey(`fact.${fact.kind}`);
-  return [key ? t(key) : fact.kind, 'unit' in fact ? fact.unit : ''].join(' ').trim();
 }

@@ -8,10 +8,11 @@ import { lateWords } from './late.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { unitWords } from './unit.ts';
+import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords,
 };
 
 export type WordKey = keyof typeof words;
