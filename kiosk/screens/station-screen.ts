@@ -6,15 +6,18 @@ import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts'
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
+import { crewOf } from '../data/crew-now.ts';
 import type { Own } from '../data/outbox.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, who } from '../data/preferences.ts';
 import { type ScreenParams, stationPath } from '../data/route.ts';
 import { type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
+import { stateTag } from '../styles/states.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { t } from '../words/catalogue.ts';
 import { factWord } from '../words/fact-word.ts';
+import { heads } from '../words/heads.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
@@ -44,7 +47,7 @@ export class StationScreen extends LitElement {
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     const station = stationView(view, this.params?.query['at'] ?? '');
     if (!station) return this.choose(view);
-    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.badge()}</header>
+    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.crew(view, station)}${this.badge()}</header>
       ${this.notices(station)}
       ${this.panel === 'none' ? this.work(view, station) : html`<section>${this.panelOf(view, station)}
         <button @click=${() => this.show('none')}>${t('station.cancel')}</button></section>`}
@@ -55,6 +58,12 @@ export class StationScreen extends LitElement {
     const stations = [...view.plant.lines.flatMap((line) => line.stations), ...view.plant.places];
     return html`<header><h1>${t('station.choose')}</h1></header><div class="grid" style="grid-column: 1 / -1">
       ${stations.map(({ code, name }) => html`<button @click=${() => location.assign(stationPath(view.plant.code, code))}>${code}<br />${name}</button>`)}</div>`;
+  }
+
+  private crew(view: Snapshot, { station }: StationView): TemplateResult | typeof nothing {
+    const crew = crewOf(view, station.code, this.clock.now);
+    if (!crew || (crew.planned === 0 && crew.here === 0)) return nothing;
+    return html`<span class="figures">${crew.short > 0 ? stateTag('shortCrew') : nothing} ${t('crew.headsOf', { here: heads(crew.here), planned: heads(crew.planned) })}</span>`;
   }
 
   private badge(): TemplateResult {

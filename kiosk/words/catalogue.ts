@@ -1,5 +1,6 @@
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
+import { crewWords } from './crew.ts';
 import { errorWords } from './errors.ts';
 import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
@@ -12,7 +13,7 @@ import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords,
 };
 
 export type WordKey = keyof typeof words;
