@@ -27,6 +27,6 @@ export const walkStyles = css`
   .links { display: flex; flex-wrap: wrap; gap: 10px 20px; }
   @media (max-width: 600px) { .answers { grid-template-columns: 1fr; } .answers .main { min-height: 96px; } .serial { font-size: 2.4em; } .serial.none { font-size: 1.4em; }
     /* What was heard stands below the answers, so that they stay where the thumb is. */
-    .said.good { order: 1; font-size: 1em; } section + section { order: 2; }
+    .said.good, .said.note { order: 1; font-size: 1em; } h1 { font-size: 1.2em; } section + section { order: 2; }
     dl { grid-template-columns: minmax(0, 1fr); gap: 4px; } dl > div { display: flex; justify-content: space-between; align-items: baseline; gap: 12px; } dd { font-size: 1.6em; } }
 `;
