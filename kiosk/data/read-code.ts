@@ -3,7 +3,8 @@ import { hasRightCheckDigit, isVinForm } from './vin-check.ts';
 
 /** What a scanned code is. `misread` and `unknown` codes are not acted on before a person says so. */
 export type ReadCode =
-  | { kind: 'unit' | 'badge' | 'component'; code: string }
+  | { kind: 'unit'; code: string }
+  | { kind: 'badge' | 'component'; code: string }
   | { kind: 'misread'; code: string; why: 'checkDigit' | 'letter' }
   | { kind: 'unknown'; code: string };
 

@@ -1,8 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Fact } from '../../server/core/facts/fact.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import type { Outbox } from '../data/outbox.ts';
-import { t, wordKey } from '../words/catalogue.ts';
+import { t } from '../words/catalogue.ts';
+import { factWord } from '../words/fact-word.ts';
 
 /** What the screen answers to the last thing that was scanned or touched. */
 export interface Said {
@@ -38,13 +38,4 @@ export function outboxNotices(outbox: Outbox, zone: string, now: number): Templa
   return html`${outbox.refused().map(({ fact, why }) => html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span><span>${t('station.refused')}: ${factWord(fact)}. ${why}</span>
       <button @click=${() => void outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
     ${n > 0 && oldest !== null ? html`<div class="said note" role="status"><span aria-hidden="true">■</span><span>${t('station.unsent', { n })} ${t('station.unsentSince', { time: time(oldest) })}</span></div>` : nothing}`;
-}
-
-export function kindWord({ kind }: Fact): string {
-  const key = wordKey(`fact.${kind}`);
-  return key ? t(key) : kind;
-}
-
-export function factWord(fact: Fact): string {
-  return [kindWord(fact), 'unit' in fact ? fact.unit : ''].join(' ').trim();
 }

@@ -9,6 +9,7 @@ import { ScannerController } from '../controllers/scanner.ts';
 import { WakeLockController } from '../controllers/wake-lock.ts';
 import { askForRoom, type DiskRoom, isNearlyFull } from '../data/disk-room.ts';
 import { knownCodes } from '../data/known-codes.ts';
+import { crewOf } from '../data/crew-now.ts';
 import type { Own } from '../data/outbox.ts';
 import { DiskError } from '../data/outbox-disk.ts';
 import type { PlantStore } from '../data/plant-store.ts';
@@ -16,21 +17,26 @@ import { chooseWho, hand, who } from '../data/preferences.ts';
 import { readCode } from '../data/read-code.ts';
 import { sound } from '../data/sounds.ts';
 import { type ScreenParams, stationPath } from '../data/route.ts';
-import { type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
+import { comingInstant, isManned, type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
+import { stateTag } from '../styles/states.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { t } from '../words/catalogue.ts';
+import { factWord, kindWord } from '../words/fact-word.ts';
+import { codeWord } from '../words/code-word.ts';
+import { heads } from '../words/heads.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
+import { hoursPanel } from './hours-panel.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
-import { factWord, kindWord, outboxNotices, type Said, saidNotice } from './station-notices.ts';
+import { outboxNotices, type Said, saidNotice } from './station-notices.ts';
 import './code-camera.ts';
 import './device-panel.ts';
 
 /** More units than these are chosen from below what to do with the one chosen. */
 const FEW = 3;
 
-type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time' | 'device';
+type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time' | 'hours' | 'device';
 
 /** The lead's screen at one station: scan units in and out, open and clear holds and stops. */
 @customElement('sh-station-screen')
@@ -79,8 +85,10 @@ export class StationScreen extends LitElement {
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     const station = stationView(view, this.params?.query['at'] ?? '');
     if (!station) return this.choose(view);
-    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.badge()}</header>
+    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.crew(view, station)}${this.badge()}</header>
       ${this.notices(station)}
+      ${isManned(view, station, this.clock.now) ? nothing : html`<div class="said act" role="status"><span aria-hidden="true">◆</span><span>${t('hours.outside')}</span>
+        <button @click=${() => this.show('hours')}>${t('hours.title')}</button></div>`}
       ${this.panel === 'none' ? this.work(view, station) : html`<section class="panel">${this.panelOf(view, station)}
         <button @click=${() => this.show('none')}>${t('station.cancel')}</button></section>`}
       <section class="side">${this.camera ? html`<sh-code-camera @code=${(event: CustomEvent<string>) => void this.scanned(event.detail)}></sh-code-camera>` : nothing}${this.typed()}${comingList(view, station, (unit) => void this.move(unit))}${this.more(station)}</section>`;
@@ -90,6 +98,12 @@ export class StationScreen extends LitElement {
     const stations = [...view.plant.lines.flatMap((line) => line.stations), ...view.plant.places];
     return html`<header><h1>${t('station.choose')}</h1></header><div class="grid" style="grid-column: 1 / -1">
       ${stations.map(({ code, name }) => html`<button @click=${() => location.assign(stationPath(view.plant.code, code))}>${code}<br />${name}</button>`)}</div>`;
+  }
+
+  private crew(view: Snapshot, { station }: StationView): TemplateResult | typeof nothing {
+    const crew = crewOf(view, station.code, this.clock.now);
+    if (!crew || (crew.planned === 0 && crew.here === 0)) return nothing;
+    return html`<span class="figures">${crew.short > 0 ? stateTag('shortCrew') : nothing} ${t('crew.headsOf', { here: heads(crew.here), planned: heads(crew.planned) })}</span>`;
   }
 
   private badge(): TemplateResult {
@@ -166,7 +180,8 @@ export class StationScreen extends LitElement {
       <button @click=${() => this.show('time')}>${t('station.itWasAt')}</button>
       <button aria-pressed=${this.camera} @click=${() => (this.camera = !this.camera)}>${t(this.camera ? 'camera.close' : 'camera.use')}</button>
       <button @click=${() => this.show('device')}>${t('device.this')}</button>
-      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last) }) : t('station.undoNone')}</button></div>`;
+      ${line ? html`<button @click=${() => this.show('hours')}>${t('hours.title')}</button>` : nothing}
+      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last.kind) }) : t('station.undoNone')}</button></div>`;
   }
 
   private panelOf(view: Snapshot, station: StationView): TemplateResult {
@@ -182,6 +197,10 @@ export class StationScreen extends LitElement {
         this.show('none');
       });
       case 'device': return html`<sh-device-panel .awake=${this.awake.state} @changed=${() => this.requestUpdate()}></sh-device-panel>`;
+      case 'hours': return hoursPanel({
+        now: localOf(view.plant.timeZone, this.clock.now).time, line: station.line?.code ?? '', station: code,
+        openUntil: (own) => void this.say('openUntil', own), goneHome: (own) => void this.say('goneHome', own), instantOf: (time) => comingInstant(view.plant.timeZone, time, this.clock.now),
+      });
       case 'none': return html``;
     }
   }
@@ -211,17 +230,10 @@ export class StationScreen extends LitElement {
     const view = this.store?.view;
     if (!view) return;
     const read = readCode(scanned, view.plant.codes, knownCodes(view));
-    const { code } = read;
-    switch (read.kind) {
-      case 'unit': return this.move(code);
-      case 'badge': {
-        chooseWho(code);
-        return this.answer('good', t('station.badgeOf', { code }));
-      }
-      case 'component': return this.answer('act', t('station.component', { code }));
-      case 'misread': return this.answer('wrong', t(`station.misread.${read.why}`, { code }), { asRead: code });
-      case 'unknown': return this.answer('act', t('station.unknownCode', { code }), { asRead: code });
-    }
+    if (read.kind === 'unit') return this.move(read.code);
+    if (read.kind === 'badge') chooseWho(read.code);
+    const { kind, words } = codeWord(read);
+    this.answer(kind, words, { asRead: read.kind === 'misread' || read.kind === 'unknown' ? read.code : null });
   }
 
   /** Arrive, finish or leave, whichever comes next for the unit. */
