@@ -1,6 +1,7 @@
 import { type App, buildApp } from './app.ts';
 import { deriveWhatIsOld } from './actions/rebuild-derived.ts';
 import { systemClock } from './clock.ts';
+import type { Instant } from './core/units.ts';
 import { listenToCommits } from './store/channel.ts';
 import { openDatabase } from './store/database.ts';
 import { ensurePartitions } from './store/facts/ensure-partitions.ts';
@@ -8,15 +9,15 @@ import { migrate } from './store/migrate.ts';
 
 const PARTITIONS_EVERY_MS = 6 * 3_600_000;
 
-/** The program on the database at `url`, migrated, hearing of other servers' commits; its door is not open yet. */
-export async function openHouse(url: string, log: (message: string) => void): Promise<App> {
+/** The program on the database at `url`, migrated, hearing of other servers' commits; its door is not open yet. `clock` is the machine's. */
+export async function openHouse(url: string, log: (message: string) => void, clock: () => Instant = systemClock): Promise<App> {
   await migrate(url);
   const { db, close } = openDatabase(url, log);
-  await ensurePartitions(db, systemClock());
+  await ensurePartitions(db, clock());
   await deriveWhatIsOld(db, log);
-  const app = await buildApp({ db, clock: systemClock, log });
+  const app = await buildApp({ db, clock, log });
   const stopListening = listenToCommits(url, (plant) => app.actions.heard(plant));
-  const partitions = setInterval(() => void ensurePartitions(db, systemClock()).catch((error: unknown) => log(`partitions could not be made: ${String(error)}`)), PARTITIONS_EVERY_MS);
+  const partitions = setInterval(() => void ensurePartitions(db, clock()).catch((error: unknown) => log(`partitions could not be made: ${String(error)}`)), PARTITIONS_EVERY_MS);
   return {
     ...app,
     async close() {

@@ -83,9 +83,10 @@ export class Outbox {
     void this.send();
   };
 
-  /** Facts of the plant that the snapshot does not hold yet, in order, refused ones left out. */
-  ownFacts(): Fact[] {
-    return this.kept.filter((kept) => kept.refused === null && kept.plant === this.plant).map((kept) => kept.fact);
+  /** Facts of the plant that the snapshot of `version` does not hold yet, in order, refused ones left out. */
+  ownFacts(version: number): Fact[] {
+    const isOwn = (kept: Kept): boolean => kept.refused === null && kept.plant === this.plant && (kept.version === null || kept.version > version);
+    return this.kept.filter(isOwn).map((kept) => kept.fact);
   }
 
   /** How many facts of this device are not sent, and since when by the oldest of them. */
@@ -110,13 +111,12 @@ export class Outbox {
     await this.forget(this.kept.filter((kept) => kept.fact.id === id && kept.refused !== null));
   }
 
-  /** The snapshot of `version` is drawn: acknowledged facts in it need no fold of their own any more. */
-  forgetSeen(version: number): void {
-    const seen = this.kept.filter((kept) => kept.plant === this.plant && kept.version !== null && kept.version <= version);
-    if (seen.length === 0) return;
-    this.kept = this.kept.filter((kept) => !seen.includes(kept));
+  /** The snapshot of `version` is on this device's disk: acknowledged facts in it are not needed beside it any more, not after a restart either. */
+  forgetKnown(version: number): void {
+    const known = this.kept.filter((kept) => kept.plant === this.plant && kept.version !== null && kept.version <= version);
+    if (known.length === 0) return;
     // What the disk does not let go of now is read and forgotten again at the next start.
-    this.forget(seen).catch(() => {});
+    this.forget(known).catch(() => {});
   }
 
   private async send(): Promise<void> {

@@ -133,7 +133,10 @@ export class PlantStore {
   private keep(wait = KEEP_EVERY_MS): void {
     this.keeping ??= setTimeout(() => {
       this.keeping = undefined;
-      if (this.snapshot) void keepKnownPlant(this.plant, { snapshot: this.snapshot, asAt: this.asAt ?? this.now() });
+      if (!this.snapshot) return;
+      const { version } = this.snapshot;
+      // Kept or, for want of room, not: what the server has acknowledged need not fill the disk either.
+      void keepKnownPlant(this.plant, { snapshot: this.snapshot, asAt: this.asAt ?? this.now() }).then(() => this.outbox.forgetKnown(version));
     }, wait);
   }
 
@@ -151,8 +154,7 @@ export class PlantStore {
 
   private redraw(): void {
     if (this.snapshot) {
-      this.outbox.forgetSeen(this.snapshot.version);
-      this.view = withOwnFacts(this.snapshot, this.outbox.ownFacts());
+      this.view = withOwnFacts(this.snapshot, this.outbox.ownFacts(this.snapshot.version));
     }
     this.tell();
   }

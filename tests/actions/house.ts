@@ -16,9 +16,10 @@ export interface TestHouse {
   close(): Promise<void>;
 }
 
-export async function testHouse(): Promise<TestHouse> {
+/** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. */
+export async function testHouse(ahead = 0): Promise<TestHouse> {
   const { url, drop } = await freshDatabase();
-  const app = await openHouse(url, () => {});
+  const app = await openHouse(url, () => {}, () => Date.now() + ahead);
   return { app, url, close: async () => {
     await app.close();
     await drop();
