@@ -1,17 +1,19 @@
 import { v7 as uuidv7 } from 'uuid';
-import { inOneTab } from './tab-lock.ts';
+import { OutboxDisk } from './outbox-disk.ts';
 
 const KEY = 'stationhand-device';
+const LONGEST_WAIT_MS = 5_000;
 
 /**
- * This device's id, made once and kept. Two tabs opened at once ask under one lock, so that the second reads what the first made; until then
- * `deviceId` has nothing to give.
+ * This device's id, made once and kept beside the counter that its facts are numbered with: what a browser keeps otherwise may be gone after a
+ * power cut. Until then `deviceId` has nothing to give.
  */
 export async function ensureDeviceId(): Promise<void> {
-  if (localStorage.getItem(KEY)) return;
-  await inOneTab(KEY, async () => {
-    if (!localStorage.getItem(KEY)) localStorage.setItem(KEY, `kiosk-${uuidv7()}`);
-  });
+  const made = (): string => localStorage.getItem(KEY) ?? `kiosk-${uuidv7()}`;
+  const late = new Promise<string>((resolve) => setTimeout(() => resolve(made()), LONGEST_WAIT_MS));
+  // Without a disk nothing can be stated, but boards and reports are still shown.
+  const id = await Promise.race([new OutboxDisk().device(made).catch(made), late]);
+  localStorage.setItem(KEY, id);
 }
 
 /** The id that `ensureDeviceId` made. */

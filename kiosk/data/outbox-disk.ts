@@ -28,6 +28,20 @@ const STRICT = { durability: 'strict' } as const;
 export class OutboxDisk {
   private database: Promise<IDBPDatabase> | null = null;
 
+  /** The id that goes with this disk's counter; `make` gives it the first time. One transaction: two tabs are given the same. */
+  async device(make: () => string): Promise<string> {
+    return this.attempt(async (database) => {
+      const writing = database.transaction(META, 'readwrite', STRICT);
+      const done = writing.done;
+      done.catch(() => {});
+      const kept = (await writing.store.get('device')) as string | undefined;
+      const device = kept ?? make();
+      if (kept === undefined) await writing.store.put(device, 'device');
+      await done;
+      return device;
+    });
+  }
+
   /** Every fact kept, of all plants, by counter. */
   async all(): Promise<Kept[]> {
     return this.attempt(async (database) => (await database.getAll(STORE)) as Kept[]);
