@@ -8,6 +8,7 @@ import { findBrowser } from '../support/browser.ts';
 
 const LONGEST_START_MS = 30_000;
 const LONGEST_ANSWER_MS = 20_000;
+const BADGE = 'badge-7';
 const ARGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-dev-shm-usage'];
 
 /** A kiosk: a browser in a process and with a disk of its own, with one tab a station. */
@@ -62,6 +63,11 @@ export class Device {
     await page.locator('sh-station-screen .badge').waitFor({ timeout: LONGEST_START_MS }).catch(async (error: unknown) => {
       throw new Error(`The Station screen of ${station} does not open; it shows "${await page.locator('body').innerText()}" and says: ${said.join('; ')}`, { cause: error });
     });
+    // What the browser had not written when the power went is scanned again, as a lead does it.
+    if (await page.evaluate(() => !localStorage.getItem('stationhand-who'))) {
+      await typeFast(page, BADGE);
+      await page.getByText(`Badge ${BADGE}`).waitFor();
+    }
     return page;
   }
 
@@ -112,17 +118,22 @@ export async function scanAt(device: Device, station: string, code: string): Pro
   const last = async (): Promise<string | null> => ((await answer.count()) === 0 ? null : answer.getAttribute('data-fact', { timeout: 1_000 }));
   try {
     const before = await last();
-    await page.evaluate((typed) => {
-      for (const key of [...typed, 'Enter']) window.dispatchEvent(new KeyboardEvent('keydown', { key, cancelable: true }));
-    }, code);
+    await typeFast(page, code);
     return await waitFor(async () => {
       const now = await last();
       return now === before ? null : now;
     }, LONGEST_ANSWER_MS, `the answer to a scan of ${code}`);
   } catch (error) {
     if (device.deaths > deaths || page.isClosed()) return null;
-    throw error;
+    throw new Error(`${station} shows "${await page.locator('sh-station-screen').innerText()}"`, { cause: error });
   }
+}
+
+/** As a hand scanner types, faster than any person. */
+async function typeFast(page: Page, code: string): Promise<void> {
+  await page.evaluate((typed) => {
+    for (const key of [...typed, 'Enter']) window.dispatchEvent(new KeyboardEvent('keydown', { key, cancelable: true }));
+  }, code);
 }
 
 export async function waitFor<T>(look: () => Promise<T | null>, within: number, what: string): Promise<T> {

@@ -24,6 +24,8 @@ export interface FaultProxy {
   faults: () => Fault;
   /** Told of each step of a request with facts. */
   atStep: (step: Step) => void;
+  /** Changes what is answered, by the path asked for. */
+  rewrite: (path: string, body: Buffer) => Buffer;
   /** Requests with facts by what happened to them. */
   counts: Record<Fault['kind'], number>;
   /** Resolves when nothing that was held or doubled is on its way any more. */
@@ -39,7 +41,7 @@ export async function startFaultProxy(target: () => number): Promise<FaultProxy>
   const counts: FaultProxy['counts'] = { none: 0, cutBefore: 0, cutAfter: 0, cutAnswer: 0, slow: 0, twice: 0 };
   const server: Server = createServer((request, response) => void pass(request, response).catch(() => response.destroy()));
   const proxy: FaultProxy = {
-    port: 0, counts, faults: () => ({ kind: 'none' }), atStep: () => {},
+    port: 0, counts, faults: () => ({ kind: 'none' }), atStep: () => {}, rewrite: (_path, body) => body,
     open(isOpen) {
       open = isOpen;
       if (!open) for (const socket of sockets) socket.destroy();
@@ -64,7 +66,9 @@ export async function startFaultProxy(target: () => number): Promise<FaultProxy>
     }
     if (fault.kind === 'cutBefore') return void response.destroy();
     if (fault.kind === 'slow') await after(fault.ms);
-    const answer = await forward(target(), request, body);
+    const plain = await forward(target(), request, body);
+    const said = proxy.rewrite(request.url ?? '/', plain.body);
+    const answer = said === plain.body ? plain : { ...plain, body: said, headers: { ...plain.headers, 'content-length': String(said.length) } };
     if (carriesFacts) proxy.atStep('answered');
     if (fault.kind === 'twice') {
       const second = after(fault.ms).then(() => forward(target(), request, body)).catch(() => {});
@@ -95,7 +99,9 @@ export async function startFaultProxy(target: () => number): Promise<FaultProxy>
 interface Answer { status: number; headers: IncomingMessage['headers']; body: Buffer }
 
 async function forward(port: number, { method, url, headers }: IncomingMessage, body: Buffer): Promise<Answer> {
-  const asking = ask({ host: '127.0.0.1', port, method, path: url, headers: { ...headers, connection: 'close' } });
+  // Always the whole answer: what stands unchanged on the server may be changed by `rewrite`.
+  const { 'if-none-match': _tag, 'if-modified-since': _since, ...asked } = headers;
+  const asking = ask({ host: '127.0.0.1', port, method, path: url, headers: { ...asked, connection: 'close' } });
   asking.end(body);
   const [answer] = (await once(asking, 'response')) as [IncomingMessage];
   const { 'transfer-encoding': _chunked, connection: _connection, ...plain } = answer.headers;

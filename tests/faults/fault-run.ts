@@ -43,7 +43,7 @@ export async function faultRun({ seed, acts, databaseUrl }: { seed: number; acts
   const done: Record<string, number> = { tabsEnded: 0, powerCuts: 0, serverKills: 0, networkCuts: 0 };
   try {
     for (const stations of STATIONS) devices.push(await Device.start(`http://127.0.0.1:${proxy.port}/P`, stations));
-    for (const device of devices) await wearBadges(device);
+    for (const device of devices) await openAll(device);
     proxy.faults = () => drawFault(chance);
     const heard = new Set<string>();
     const floor: Floor = { chance, proxy, devices, heard, done, restart: async () => (server = await restarted(server, databaseUrl)) };
@@ -137,11 +137,10 @@ async function heal({ proxy, devices }: Floor): Promise<void> {
   }
 }
 
-async function wearBadges(device: Device): Promise<void> {
+/** Every station's screen once, so that the device keeps the program. */
+async function openAll(device: Device): Promise<void> {
   for (const station of device.stations) {
     const page = await device.tab(station);
-    await page.locator('sh-station-screen .badge').fill('badge-7');
-    await page.locator('sh-station-screen .badge').blur();
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
   }
 }
