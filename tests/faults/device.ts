@@ -112,8 +112,12 @@ export class Device {
 
 /** What a scan came to: the id of the fact that the screen said it heard, or null when the tab died first. */
 export async function scanAt(device: Device, station: string, code: string): Promise<string | null> {
-  const page = await device.tab(station);
   const deaths = device.deaths;
+  const page = await device.tab(station).catch((error: unknown) => {
+    if (device.deaths > deaths) return null;
+    throw error;
+  });
+  if (!page) return null;
   const answer = page.locator('sh-station-screen .answer[data-fact]');
   const last = async (): Promise<string | null> => ((await answer.count()) === 0 ? null : answer.getAttribute('data-fact', { timeout: 1_000 }));
   try {
