@@ -29,6 +29,7 @@ export const stationStyles = css`
   .said.note { background: var(--yellow-fill); color: var(--yellow-ink); font-size: 1em; }
   .answer { font-size: 1.5em; padding: 14px 20px; flex-wrap: wrap; }
   .mark { font-size: 2.2em; line-height: 1; min-width: 1.6em; text-align: center; letter-spacing: -0.15em; }
+  .mark + span { flex: 0 1 auto; min-width: 0; max-width: calc(100% - 6em); overflow-wrap: anywhere; }
   .stage { font-weight: 400; font-size: 0.7em; border: 2px solid currentColor; border-radius: var(--radius); padding: 2px 10px; }
   .said button { color: var(--ink); }
   .soft { color: var(--ink-soft); }

@@ -81,6 +81,9 @@ describe('a device whose clock is wrong by hours', () => {
     const fact = await arrival('CF2');
     expect(Math.abs(fact.corrected! - AHEAD)).toBeLessThan(5_000);
     expect(Math.abs(fact.happened - fact.recorded)).toBeLessThan(10_000);
+    await page.goto(`${origin}/P/unit/CF2`);
+    await page.getByText('device clock 120 min slow, corrected').waitFor();
+    await accessible(page);
     await context.close();
   });
 

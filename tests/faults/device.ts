@@ -8,6 +8,7 @@ import { findBrowser } from '../support/browser.ts';
 
 const LONGEST_START_MS = 30_000;
 const LONGEST_ANSWER_MS = 20_000;
+const LONGEST_FAREWELL_MS = 3_000;
 const BADGE = 'badge-7';
 const ARGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-dev-shm-usage'];
 
@@ -17,8 +18,9 @@ export class Device {
   private browser: Browser | null = null;
   private context: BrowserContext | null = null;
   private readonly tabs = new Map<string, Page>();
-  /** Raised with each death, so that who waits for an answer of a dead tab knows. */
+  /** Raised with each death. */
   deaths = 0;
+  private readonly mourners = new Set<(error: Error) => void>();
 
   private constructor(private readonly disk: string, private readonly base: string, readonly stations: readonly string[]) {}
 
@@ -30,7 +32,7 @@ export class Device {
 
   /** As a power cut ends the browser: no word to anybody. What it had written stays. */
   async cutPower(): Promise<void> {
-    this.deaths++;
+    this.died();
     const dying = this.process;
     this.tabs.clear();
     if (!dying || dying.exitCode !== null || dying.signalCode !== null) return;
@@ -38,19 +40,37 @@ export class Device {
     // The browser and every process it has started, at one stroke.
     process.kill(-dying.pid!, 'SIGKILL');
     await gone;
-    await this.browser?.close().catch(() => {});
+    await orGivenUp(this.browser?.close());
   }
 
   /** Ends every tab in the middle of what it does; the browser stays. */
   async endTabs(): Promise<void> {
-    this.deaths++;
+    this.died();
     const dying = [...this.tabs.values()];
     this.tabs.clear();
-    await Promise.all(dying.map((page) => page.close({ runBeforeUnload: false }).catch(() => {})));
+    await Promise.all(dying.map((page) => orGivenUp(page.close({ runBeforeUnload: false }))));
   }
 
   /** The tab of `station`, opened when there is none: from the network or from what the device keeps. */
-  async tab(station: string): Promise<Page> {
+  tab(station: string): Promise<Page> {
+    return this.whileAlive(this.openTab(station));
+  }
+
+  /** What `work` comes to, or an error when the device or its tabs die first: a dead tab may never answer. */
+  whileAlive<T>(work: Promise<T>): Promise<T> {
+    return new Promise((resolve, reject) => {
+      this.mourners.add(reject);
+      work.then(resolve, reject).finally(() => this.mourners.delete(reject));
+    });
+  }
+
+  private died(): void {
+    this.deaths++;
+    for (const reject of this.mourners) reject(new Error('It died in the middle of that.'));
+    this.mourners.clear();
+  }
+
+  private async openTab(station: string): Promise<Page> {
     const open = this.tabs.get(station);
     if (open && !open.isClosed()) return open;
     if (!this.process || this.process.exitCode !== null || this.process.signalCode !== null) await this.boot();
@@ -113,24 +133,28 @@ export class Device {
 /** What a scan came to: the id of the fact that the screen said it heard, or null when the tab died first. */
 export async function scanAt(device: Device, station: string, code: string): Promise<string | null> {
   const deaths = device.deaths;
-  const page = await device.tab(station).catch((error: unknown) => {
+  try {
+    return await device.whileAlive(answerTo(await device.tab(station), code));
+  } catch (error) {
     if (device.deaths > deaths) return null;
     throw error;
-  });
-  if (!page) return null;
+  }
+}
+
+async function answerTo(page: Page, code: string): Promise<string> {
   const answer = page.locator('sh-station-screen .answer[data-fact]');
   const last = async (): Promise<string | null> => ((await answer.count()) === 0 ? null : answer.getAttribute('data-fact', { timeout: 1_000 }));
-  try {
-    const before = await last();
-    await typeFast(page, code);
-    return await waitFor(async () => {
-      const now = await last();
-      return now === before ? null : now;
-    }, LONGEST_ANSWER_MS, `the answer to a scan of ${code}`);
-  } catch (error) {
-    if (device.deaths > deaths || page.isClosed()) return null;
-    throw new Error(`${station} shows "${await page.locator('sh-station-screen').innerText()}"`, { cause: error });
-  }
+  const before = await last();
+  await typeFast(page, code);
+  return waitFor(async () => {
+    const now = await last();
+    return now === before ? null : now;
+  }, LONGEST_ANSWER_MS, `the answer to a scan of ${code}`);
+}
+
+/** What is asked of a browser that may be dead already. */
+async function orGivenUp(work: Promise<unknown> | undefined): Promise<void> {
+  await Promise.race([work?.catch(() => {}), new Promise((resolve) => setTimeout(resolve, LONGEST_FAREWELL_MS))]);
 }
 
 /** As a hand scanner types, faster than any person. */

@@ -164,7 +164,7 @@ async function heldAgainstLog(databaseUrl: string, heard: ReadonlySet<string>, h
   const { db, close } = openDatabase(databaseUrl, () => {}, 2);
   try {
     await house.actions.minutesTold('P');
-    const rows = await db.selectFrom('facts').where('plant', '=', 'P').where('device', 'like', 'kiosk-%').select(['id', 'device', 'counter']).execute();
+    const rows = await db.selectFrom('facts').where('plant', '=', 'P').where('kind', '<>', 'register').select(['id', 'device', 'counter']).execute();
     const times = new Map<string, number>();
     for (const { id } of rows) times.set(id, (times.get(id) ?? 0) + 1);
     const [unsent, refused] = [held.flatMap((device) => device.unsent), held.flatMap((device) => device.refused)];
