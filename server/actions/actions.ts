@@ -1,6 +1,7 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
@@ -16,7 +17,9 @@ import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
 import { releaseUnit } from './release-unit.ts';
+import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { unitStory } from './unit-story.ts';
+import { createWorkers } from './workers.ts';
 
 /** Everything that can be asked of Stationhand; errors are `StationhandError`s of the closed list, or what the database throws. */
 export interface Actions {
@@ -28,6 +31,7 @@ export interface Actions {
   recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
   snapshot(plant: string): Promise<Snapshot>;
   unitStory(plant: string, unit: string): Promise<UnitReply>;
+  shiftSummary(plant: string, line: string, asked: AskedShift): Promise<ShiftSummaryReply>;
   importUnits(plant: string, text: string, mode: ImportMode, by: Identity): Promise<ImportReply>;
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
@@ -55,6 +59,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const recorder = createRecorder({ db, now, log, committed: tell });
   const minutes = createMinutesTeller(db, memories, log);
   const snapshots = new Map<string, Snapshot>();
+  const workers = createWorkers();
 
   return {
     now,
@@ -84,6 +89,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       return snapshot;
     },
     unitStory: async (plant, unit) => unitStory(await memories.upToDate(plant), unit, now()),
+    shiftSummary: async (plant, line, asked) => shiftSummary(await memories.upToDate(plant), workers, line, asked, now()),
     importUnits: async (plant, text, mode, by) => importUnits(await memories.upToDate(plant), recorder, text, mode, by, now()),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     onCommit: (listener) => void listeners.add(listener),
@@ -92,6 +98,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     async settled() {
       await recorder.settled();
       await minutes.stop();
+      await workers.close();
     },
   };
 }
