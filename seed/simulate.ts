@@ -7,6 +7,7 @@ import type { Chance } from './random.ts';
 import { inventedVin } from './trailer-vin.ts';
 import { plannedUnit } from './unit-plan.ts';
 import { afterTheLine } from './after-the-line.ts';
+import { startTalk } from './shift-talk.ts';
 import { drawTrouble, leaveShort, startStops } from './trouble.ts';
 
 /** A unit on its way through the simulated plant. */
@@ -48,6 +49,8 @@ export interface Sim {
 export interface SimOptions {
   plant: Plant;
   chance: Chance;
+  /** For what is said and changes nothing of what is done. */
+  talkChance: Chance;
   writer: FactWriter;
   toInstant: (minute: Minutes) => Instant;
   /** Working minutes of a day, for what happens once a day. */
@@ -70,7 +73,7 @@ export function createSimulation(options: SimOptions): Sim & { runUntil(minute: 
   const main = plant.lines.find((line) => line.purpose === 'main')!;
   planUnits(sim, main, options);
   startStops(sim);
-  startShifts(sim, options.dayMinutes);
+  startShifts(sim, options);
   return { ...sim, runUntil: (minute) => events.runUntil(minute) };
 }
 
@@ -86,12 +89,15 @@ function planUnits(sim: Sim, main: Line, { toInstant, dayMinutes }: SimOptions):
   sim.events.at(0, () => plan(0));
 }
 
-function startShifts(sim: Sim, dayMinutes: Minutes): void {
+function startShifts(sim: Sim, options: SimOptions): void {
+  const { dayMinutes } = options;
+  const talk = startTalk(sim, options);
   const open = (day: number): void => {
     for (const { station } of sim.places.values()) {
       if (station.plannedHeads === 0) continue;
       const missing = sim.chance.next() < 0.08 ? 1 : 0;
       sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) });
+      if (missing > 0 && station.plannedHeads > 1) talk.headMissing(station.code);
     }
     sim.events.at((day + 1) * dayMinutes + 0.5, () => open(day + 1));
   };
