@@ -112,8 +112,10 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
     instant <= now ? time.workingBetween(start, instant) : minuteOfNow + time.workingBetween(now, instant) * speed;
   const day = time.shiftsBetween(start + 7 * MS_PER_DAY, start + 14 * MS_PER_DAY)[0];
   const dayMinutes = day ? time.workingBetween(day.start, day.end) : 465;
+  const next = time.shiftsBetween(start, start + 7 * MS_PER_DAY)[0];
+  const firstShift = next ? time.workingBetween(start, next.start) : dayMinutes;
   const talkChance = chanceFrom(seed + 1);
-  const simulation = createSimulation({ plant, chance, talkChance, writer, toInstant, dayMinutes });
+  const simulation = createSimulation({ plant, chance, talkChance, writer, toInstant, dayMinutes, firstShift });
   planTroubleOfToday(simulation, minuteOfNow);
   planTalkOfToday(simulation, talkChance, main.code, minuteOfNow, toInstant);
   return {

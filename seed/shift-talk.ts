@@ -1,6 +1,6 @@
 import type { Instant, Minutes } from '../server/core/units.ts';
 import type { Chance } from './random.ts';
-import type { Sim, SimOptions } from './simulate.ts';
+import { eachShift, type Sim, type SimOptions } from './simulate.ts';
 
 const NOTES = [
   'Hoist at the sidewalls runs slow, lift with two until it is mended', 'Sealant batch 12 skins early, use it within ten minutes', 'Two awnings came scratched, set aside at stores',
@@ -23,20 +23,19 @@ export interface Talk {
  * What the supervisor of the main line says: a note most days, a few actions a week with owner and due time, and heads lent where some are missing.
  * It has a stream of chance of its own, so that it changes nothing of what the plant does.
  */
-export function startTalk(sim: Sim, { toInstant, dayMinutes, talkChance }: SimOptions): Talk {
+export function startTalk(sim: Sim, options: SimOptions): Talk {
+  const { toInstant, dayMinutes, talkChance } = options;
   const line = sim.plant.lines.find(({ purpose }) => purpose === 'main')!;
   const after = (minutes: Minutes, run: () => void): void => sim.events.at(sim.events.now() + minutes, run);
   let said = 0;
   const say = (): void => void sim.writer.state('note', sim.instant(), SUPERVISOR, { line: line.code, text: NOTES[said++ % NOTES.length]! }, talkChance);
   let opened = 0;
   const open = (): void => openAction(sim, talkChance, line.code, ACTIONS[opened++ % ACTIONS.length]!, (minutes) => toInstant(sim.events.now() + minutes), dayMinutes);
-  const talk = (day: number): void => {
+  eachShift(sim, options, () => {
     if (talkChance.next() < 0.35) after(dayMinutes * 0.4 * talkChance.next(), say);
     if (talkChance.next() < 0.75) after(dayMinutes * (0.85 + 0.12 * talkChance.next()), say);
     if (talkChance.next() < 0.7) after(15 + dayMinutes * 0.5 * talkChance.next(), open);
-    sim.events.at((day + 1) * dayMinutes + 1, () => talk(day + 1));
-  };
-  sim.events.at(1, () => talk(0));
+  }, 1);
   return {
     headMissing(station) {
       const lenders = line.stations.filter(({ code, plannedHeads }) => plannedHeads >= 4 && code !== station);

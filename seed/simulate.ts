@@ -55,6 +55,17 @@ export interface SimOptions {
   toInstant: (minute: Minutes) => Instant;
   /** Working minutes of a day, for what happens once a day. */
   dayMinutes: Minutes;
+  /** The minute at which the first shift after the demo's first release begins; each further one `dayMinutes` later. */
+  firstShift: Minutes;
+}
+
+/** What happens as each shift begins: once at the demo's first release, which is in mid-shift, then shift by shift. */
+export function eachShift(sim: Sim, { dayMinutes, firstShift }: SimOptions, run: () => void, after: Minutes): void {
+  const begin = (shift: number): void => {
+    run();
+    sim.events.at(firstShift + shift * dayMinutes + after, () => begin(shift + 1));
+  };
+  sim.events.at(after, () => begin(0));
 }
 
 const PLANNED_AHEAD_DAYS = 6;
@@ -90,18 +101,15 @@ function planUnits(sim: Sim, main: Line, { toInstant, dayMinutes }: SimOptions):
 }
 
 function startShifts(sim: Sim, options: SimOptions): void {
-  const { dayMinutes } = options;
   const talk = startTalk(sim, options);
-  const open = (day: number): void => {
+  eachShift(sim, options, () => {
     for (const { station } of sim.places.values()) {
       if (station.plannedHeads === 0) continue;
-      const missing = sim.chance.next() < 0.08 ? 1 : 0;
-      sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) });
+      const missing = options.talkChance.next() < 0.08 ? 1 : 0;
+      sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) }, options.talkChance);
       if (missing > 0 && station.plannedHeads > 1) talk.headMissing(station.code);
     }
-    sim.events.at((day + 1) * dayMinutes + 0.5, () => open(day + 1));
-  };
-  sim.events.at(0.5, () => open(0));
+  }, 0.5);
 }
 
 function goOn(sim: Sim, unit: SimUnit): void {
