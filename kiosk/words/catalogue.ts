@@ -7,11 +7,12 @@ import { holdsWords } from './holds.ts';
 import { lateWords } from './late.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
+import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...summaryWords,
 };
 
 export type WordKey = keyof typeof words;
