@@ -9,6 +9,7 @@ import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
+import { summaryRoutes } from './http/summary-routes.ts';
 import { unitRoutes } from './http/unit-routes.ts';
 import { startLive } from './live/live.ts';
 import type { Db } from './store/database.ts';
@@ -61,6 +62,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   factRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
+  summaryRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

@@ -1,5 +1,6 @@
 import { lineDelay, type LineDelay } from '../core/delay/line-delay.ts';
 import { lineDelayByShift, type ShiftDelay } from '../core/delay/line-delay-by-shift.ts';
+import { type CountInput, shiftCounts, type ShiftCount } from '../core/rates/shift-counts.ts';
 import type { LineHistory } from '../core/timeline/line-history.ts';
 import type { Instant } from '../core/units.ts';
 
@@ -20,4 +21,8 @@ export function lineDelayOf({ history, from, to }: Period): LineDelay {
 
 export function lineDelayOfShifts({ history, from, to }: Period): ShiftDelay[] {
   return lineDelayByShift(history, from, to);
+}
+
+export function countsOfShift(input: CountInput): ShiftCount[] {
+  return shiftCounts(input);
 }
