@@ -57,12 +57,12 @@ export class SummaryScreen extends LitElement {
     const live = this.store?.live.live ?? true;
     if (!reply && trouble && trouble.status !== 0) return html`<p role="alert" class="wrong">${t('error.other', { what: trouble.what })}</p>${this.way(null)}`;
     if (!reply) return html`<p role="status">${t(trouble || !live ? 'app.noServer' : 'app.loading')}</p>`;
-    const text = summaryText(reply.plant.timeZone);
+    const text = summaryText(reply.plant.timeZone, reply.told?.at ?? reply.now);
     const { told, shift } = reply;
     return html`${this.bar(reply)}${trouble && trouble.status !== 0 ? html`<p role="alert" class="wrong screen">${t('error.other', { what: trouble.what })}</p>` : nothing}
       ${this.sending()}
       <header><h1>${shift ? t('summary.of', { line: reply.line.name, shift: shift.name, date: text.date(shift.date) }) : `${reply.line.name}, ${text.date(reply.date)}`}</h1>
-        <span class="soft">${reply.plant.name}${told ? `, ${t('summary.asOf', { time: text.time(told.at) })}` : ''}</span></header>
+        <span class="soft">${reply.plant.name}${told ? `, ${t('summary.asOf', { time: text.dayAndTime(told.at) })}` : ''}</span></header>
       ${told ? this.page(reply, withOwnWords(told, reply.line.code, told.current ? this.own.words() : []), text) : html`<p>${t(shift ? 'summary.notBegun' : 'summary.noShift')}</p>`}`;
   }
 

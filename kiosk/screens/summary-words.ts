@@ -39,7 +39,7 @@ export function notesSection({ notes }: ToldShift, text: SummaryText, { unsent, 
 /** Actions carried with owner and due time, and those closed in the shift. */
 export function actionsSection({ carried, closed }: ToldShift, text: SummaryText, { unsent, stating, who }: Own): TemplateResult {
   return html`<section aria-labelledby="actions"><h2 id="actions">${t('summary.actions')}</h2>
-    ${carried.length === 0 ? html`<p>${t('summary.noActions')}</p>` : list(carried, 8, (row) => html`<li class="action"><span>${row.overdue ? stateTag('overdue') : nothing} ${actionText(row, text)}${unsentMark(unsent, row.id)}</span>
+    ${carried.length === 0 ? html`<p>${t('summary.noActions')}</p>` : list(carried, 6, (row) => html`<li class="action"><span>${row.overdue ? stateTag('overdue') : nothing} ${actionText(row, text)}${unsentMark(unsent, row.id)}</span>
       ${stating === null ? nothing : closeForm(row, stating, who)}</li>`)}
     ${stating === null ? nothing : html`<details class="screen"><summary>${t('summary.addAction')}</summary>
       <form @submit=${submitted((field) => stating.action(field('what'), field('owner'), field('due'), field('who')))}>
@@ -47,7 +47,7 @@ export function actionsSection({ carried, closed }: ToldShift, text: SummaryText
       <label>${t('summary.whose')}<input name="owner" required maxlength="500" autocomplete="off" /></label>
       <label>${t('summary.dueAt')}<input name="due" type="datetime-local" /></label>
       ${badge(who)}<button class="act">${t('summary.stateAction')}</button></form></details>`}
-    ${closed.length === 0 ? nothing : html`<h3>${t('summary.closed')}</h3>${list(closed, 5, (row) => html`<li>${row.what}, <b>${row.owner}</b>
+    ${closed.length === 0 ? nothing : html`<h3>${t('summary.closed')}</h3>${list(closed, 4, (row) => html`<li>${row.what}, <b>${row.owner}</b>
       <span class="soft">${t('summary.closedBy', { time: text.time(row.closed?.at ?? 0), who: row.closed?.who ?? '' })}</span> ${row.closed?.note}${unsentMark(unsent, `closed ${row.id}`)}</li>`)}`}</section>`;
 }
 

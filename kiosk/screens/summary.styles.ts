@@ -38,17 +38,20 @@ export const summaryStyles = css`
   @media (max-width: 900px) { .columns { grid-template-columns: minmax(0, 1fr); gap: 18px; } }
   @media (max-width: 600px) { .bar label, .bar button { flex: 1 1 8em; } .cause { gap: 0 8px; } }
   @media print {
-    :host { padding: 0; max-width: none; font-size: 8.6pt; line-height: 1.22; }
+    :host { padding: 0; max-width: none; font-size: 8.2pt; line-height: 1.2; }
     .screen, .bar { display: none !important; }
     .paper { display: block; }
     header { margin-bottom: 6px; }
-    .columns { grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0 18px; }
-    .columns > div { gap: 8px; }
+    /* Sections flow from one column into the other, so that both are used whatever is long. */
+    .columns { display: block; columns: 2; column-gap: 18px; }
+    .columns > div { display: contents; }
+    section { margin-bottom: 8px; }
+    li { break-inside: avoid; } h2, h3 { break-after: avoid; }
     h2 { border-bottom-width: 1px; margin-bottom: 1px; } h3 { margin-top: 3px; }
     li { padding: 1.5px 0; } p { margin: 1px 0; }
     a { text-decoration: none; }
     .state-tag { padding: 0 !important; font-weight: 700; }
-    .cause { grid-template-columns: 4em minmax(0, 1fr) auto; gap: 0 8px; }
+    .cause { grid-template-columns: 4.6em minmax(0, 1fr) auto; gap: 0 8px; }
     .share { border-block-start-width: 2px; }
     .first-4 > li:nth-child(n + 5), .first-5 > li:nth-child(n + 6), .first-6 > li:nth-child(n + 7), .first-8 > li:nth-child(n + 9) { display: none; }
   }

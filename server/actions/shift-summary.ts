@@ -2,6 +2,7 @@ import { StationhandError } from '../contract/errors.ts';
 import type { ShiftSummaryReply, ToldDelay, ToldShift } from '../contract/shift-summary.ts';
 import { chooseShift, type ShiftChoice } from '../core/calendar/shift-choice.ts';
 import type { Shift } from '../core/calendar/shifts.ts';
+import { workingTimeOf } from '../core/calendar/working-time.ts';
 import { causesInOrder } from '../core/delay/causes-in-order.ts';
 import type { DelayCause, LineDelay } from '../core/delay/line-delay.ts';
 import type { CountInput } from '../core/rates/shift-counts.ts';
@@ -27,7 +28,9 @@ export async function shiftSummary(memory: PlantMemory, workers: Workers, lineCo
   if (!plant) throw new StationhandError('unknownPlant');
   const line = findLine(plant, lineCode);
   if (!line) throw new StationhandError('unknownLine');
-  const choice = chooseShift(memory.workingTime(line.code, null), plant.timeZone, now, asked.date, asked.shift);
+  // Not the memory's own, which would grow to every day that anybody asks for.
+  const time = workingTimeOf(memory.setups, { line: line.code, station: null }, memory.places.floorTime);
+  const choice = chooseShift(time, plant.timeZone, now, asked.date, asked.shift);
   if (choice.unknownKey) throw new StationhandError('malformedQuery', { what: `There is no shift ${asked.shift} on ${choice.date}.`, where: 'shift' });
   const { date, shift, shifts, previous, next } = choice;
   return {

@@ -1,7 +1,8 @@
 import { type ActionRow, inDueOrder, isOverdue, type NoteRow, type ToldShift } from '../contract/shift-summary.ts';
 import type { Shift } from '../core/calendar/shifts.ts';
+import { workingTimeOf } from '../core/calendar/working-time.ts';
 import type { LineAction } from '../core/facts/fold-places.ts';
-import type { Line, Plant } from '../core/setup/plant.ts';
+import type { Line, Plant, Station } from '../core/setup/plant.ts';
 import { crewAt } from '../core/timeline/crew.ts';
 import type { Instant } from '../core/units.ts';
 import type { PlantMemory } from './plant-memory.ts';
@@ -10,8 +11,10 @@ import { named } from './shift-open-items.ts';
 /** Heads missing at the stations of the line at `at`, or when its shift ended, and what was lent to or by them in it. */
 export function headsOf(memory: PlantMemory, plant: Plant, line: Line, shift: Shift, at: Instant): ToldShift['heads'] {
   const t = Math.min(at, shift.end - 1);
+  const shiftOf = ({ code, calendar }: Station): Shift | null =>
+    (calendar === null ? shift : workingTimeOf(memory.setups, { line: line.code, station: code }, memory.places.floorTime).shiftAt(t));
   const crews = line.stations.filter(({ plannedHeads }) => plannedHeads > 0)
-    .map((station) => ({ station: named(plant, station.code), ...crewAt(station, memory.places.crew, memory.workingTime(line.code, station.code).shiftAt(t), t) }));
+    .map((station) => ({ station: named(plant, station.code), ...crewAt(station, memory.places.crew, shiftOf(station), t) }));
   const ours = (code: string | null): boolean => line.stations.some((station) => station.code === code);
   const loans = memory.places.crew.filter(({ kind, station, from, happened }) => kind === 'loan' && happened >= shift.start && happened <= t && (ours(station) || ours(from)));
   return {

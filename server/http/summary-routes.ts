@@ -35,7 +35,7 @@ function named(reply: FastifyReply, type: string, file: string): FastifyReply {
 
 function askedIn(query: Query): AskedShift {
   const date = query['date'];
-  if (date !== undefined && !localDate.safeParse(date).success) throw new StationhandError('malformedQuery', { what: 'date is not a day such as 2026-11-30.', where: 'date' });
+  if (date !== undefined && !(localDate.safeParse(date).success && /^20/.test(String(date)))) throw new StationhandError('malformedQuery', { what: 'date is not a day from 2000 to 2099 such as 2026-11-30.', where: 'date' });
   const shift = query['shift'];
   if (shift !== undefined && typeof shift !== 'string') throw new StationhandError('malformedQuery', { what: 'shift is given more than once.', where: 'shift' });
   return { date: typeof date === 'string' ? date : null, shift: shift ?? null };

@@ -28,15 +28,15 @@ const FARTHEST_MS = 28 * 86_400_000;
  * between shifts of the last one. What the floor said of the day makes no difference to which shifts there are.
  */
 export function chooseShift(time: WorkingTime, zone: string, now: Instant, date: LocalDate | null, key: string | null): ShiftChoice {
-  const last = time.shiftsBetween(now - FARTHEST_MS, now + 1).at(-1) ?? null;
-  const day = date ?? last?.date ?? localOf(zone, now).date;
+  // Only the weeks asked for are looked at: a working time that spanned the years to a day long ago would take as long to lay out.
+  const day = date ?? time.shiftsBetween(now - FARTHEST_MS, now + 1).at(-1)?.date ?? localOf(zone, now).date;
   const shifts = shiftsOf(time, zone, day);
   const shift = key === null ? (shifts.findLast(({ start }) => start <= now) ?? shifts[0] ?? null) : (shifts.find((own) => own.key === key) ?? null);
   const from = shift?.start ?? instantOfLocal(zone, day, '00:00');
   const named = (other: Shift | undefined): NamedShift | null => (other ? (shiftsOf(time, zone, other.date).find(({ start }) => start === other.start) ?? null) : null);
   return {
     shift, unknownKey: key !== null && shift === null, date: day, shifts, previous: named(time.shiftsBetween(from - FARTHEST_MS, from).at(-1)),
-    next: named(time.shiftsBetween(from + 1, Math.min(now, from + FARTHEST_MS) + 1)[0]),
+    next: from >= now ? null : named(time.shiftsBetween(from + 1, Math.min(now, from + FARTHEST_MS) + 1)[0]),
   };
 }
 
