@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'dwell', 'scans'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -54,6 +54,8 @@ export class StationhandApp extends LitElement {
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
     if (screen === 'walk') await import('./screens/walk-screen.ts');
     if (screen === 'crew') await import('./screens/crew-screen.ts');
+    if (screen === 'dwell') await import('./screens/dwell-screen.ts');
+    if (screen === 'scans') await import('./screens/scans-screen.ts');
     this.requestUpdate();
   }
 
@@ -97,6 +99,8 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
     if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
     if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
+    if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
+    if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;

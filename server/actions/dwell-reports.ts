@@ -1,11 +1,13 @@
-import { type DwellReply, MOST_VISITS, type ReportOf, type ScansReply, type VisitsReply } from '../contract/dwell.ts';
+import { type DwellReply, type MarksReply, MOST_VISITS, type ReportOf, type ScansReply, type VisitsReply } from '../contract/dwell.ts';
 import { dimensionsOf, type DwellQuery, type VisitsQuery } from '../contract/dwell-query.ts';
 import { StationhandError } from '../contract/errors.ts';
+import type { MarksQuery } from '../contract/marks-query.ts';
 import { daysOf, type PeriodQuery } from '../contract/period-query.ts';
 import { localOf } from '../core/calendar/zone.ts';
 import { BEFORE_MS, type DwellInput } from '../core/rates/dwell-input.ts';
 import { reportPeriod } from '../core/rates/report-period.ts';
 import { delayCausesTable, dwellTable, scanHabitsTable, scanMarksTable, visitsBehindTable } from '../core/rates/report-tables.ts';
+import type { ScanHabit } from '../core/rates/scan-habits.ts';
 import type { VisitBehind } from '../core/rates/visits-behind.ts';
 import { findLine, setupAt } from '../core/setup/setup-at.ts';
 import type { Table } from '../core/tables/table.ts';
@@ -28,7 +30,8 @@ export interface DwellReports {
   visitsTable(plant: string, line: string, query: VisitsQuery): Promise<Table>;
   scans(plant: string, line: string, query: PeriodQuery): Promise<ScansReply>;
   scansTable(plant: string, line: string, query: PeriodQuery): Promise<Table>;
-  marksTable(plant: string, line: string, query: PeriodQuery): Promise<Table>;
+  marks(plant: string, line: string, query: MarksQuery): Promise<MarksReply>;
+  marksTable(plant: string, line: string, query: MarksQuery): Promise<Table>;
 }
 
 interface Parts {
@@ -58,12 +61,27 @@ export function createDwellReports(parts: Parts): DwellReports {
     const { station, model, shift, of, week, kind, reason } = query;
     return { ...told, visits: await workers.run('visitsBehindOf', { ...input, filter: { station, model, shift }, of, week, kind, reason }) };
   });
-  const scans = (plant: string, line: string, query: PeriodQuery): Promise<ScansReply> => once('scans', plant, line, query, async ({ input, told, memory }) => {
+  const habits = (plant: string, line: string, { period, from, to }: PeriodQuery): Promise<ReportOf & { habits: ScanHabit[] }> => once('scans', plant, line, { period, from, to }, async ({ input, told, memory }) => {
     const { begins, ends } = input.period;
     return { ...told, habits: await workers.run('scanHabitsOf', { ...input, facts: memory.unitFactsBetween(begins, ends) }) };
   });
+  const marked = async (plant: string, line: string, query: MarksQuery): Promise<ReportOf & { habits: ScanHabit[] }> => {
+    const all = await habits(plant, line, query);
+    const shift = query.shift === '-' ? '' : query.shift;
+    const own = all.habits.filter((habit) => (query.station === '' || habit.station === query.station) && (query.shift === '' || habit.shift === shift));
+    return { ...all, habits: own.map((habit) => ({ ...habit, facts: habit.facts.filter(({ kind }) => query.kind === '' || kind === query.kind) })) };
+  };
   return {
-    dwell, scans,
+    dwell,
+    async scans(plant, line, query) {
+      const all = await habits(plant, line, query);
+      return { ...all, habits: all.habits.map(({ facts: _, ...habit }) => habit) };
+    },
+    async marks(plant, line, query) {
+      const { habits: own, ...told } = await marked(plant, line, query);
+      const marks = own.flatMap(({ facts }) => facts.toSorted((a, b) => (a.at ?? 0) - (b.at ?? 0)));
+      return { ...told, count: marks.length, marks: marks.slice(0, MOST_VISITS) };
+    },
     async visits(plant, line, query) {
       const all = await visits(plant, line, query);
       return { ...all, count: all.visits.length, visits: all.visits.slice(0, MOST_VISITS) };
@@ -81,12 +99,12 @@ export function createDwellReports(parts: Parts): DwellReports {
       return visitsBehindTable(all.visits, all.timeZone);
     },
     async scansTable(plant, line, query) {
-      const { habits, timeZone } = await scans(plant, line, query);
-      return scanHabitsTable(habits, timeZone);
+      const told = await habits(plant, line, query);
+      return scanHabitsTable(told.habits, told.timeZone);
     },
     async marksTable(plant, line, query) {
-      const { habits, timeZone } = await scans(plant, line, query);
-      return scanMarksTable(habits, timeZone);
+      const told = await marked(plant, line, query);
+      return scanMarksTable(told.habits, told.timeZone);
     },
   };
 }

@@ -1,5 +1,5 @@
 import type { DwellReport } from '../core/rates/dwell-report.ts';
-import type { ScanHabit } from '../core/rates/scan-habits.ts';
+import type { ScanHabit, ScanMark } from '../core/rates/scan-habits.ts';
 import type { VisitBehind } from '../core/rates/visits-behind.ts';
 import type { ReportPeriod } from '../core/rates/report-period.ts';
 import type { Instant } from '../core/units.ts';
@@ -24,7 +24,14 @@ export interface VisitsReply extends ReportOf {
 
 export const MOST_VISITS = 1_000;
 
-/** Scan habits by station and shift, each with the scans that were marked: GET …/scans. */
+/** Scan habits by station and shift, without the marks: GET …/scans. */
 export interface ScansReply extends ReportOf {
-  habits: ScanHabit[];
+  habits: Omit<ScanHabit, 'facts'>[];
+}
+
+/** The marks behind them, in order of station, shift and time: GET …/scans/marks. */
+export interface MarksReply extends ReportOf {
+  /** How many there are; `marks` holds the first `MOST_VISITS` of them, the files all. */
+  count: number;
+  marks: ScanMark[];
 }

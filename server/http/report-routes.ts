@@ -4,6 +4,7 @@ import { tableCsv } from '../actions/table-csv.ts';
 import { tableXlsx } from '../actions/table-xlsx.ts';
 import { readDwellQuery, readVisitsQuery } from '../contract/dwell-query.ts';
 import { StationhandError } from '../contract/errors.ts';
+import { readMarksQuery } from '../contract/marks-query.ts';
 import { readPeriod, type Said } from '../contract/period-query.ts';
 import type { Table } from '../core/tables/table.ts';
 
@@ -31,11 +32,12 @@ export function reportRoutes(app: FastifyInstance, actions: Actions): void {
   app.get<OfLine>(`${base}/dwell`, ({ params, query }) => reports.dwell(params.plant, params.line, dwellIn(query)));
   app.get<OfLine>(`${base}/dwell/visits`, ({ params, query }) => reports.visits(params.plant, params.line, visitsIn(query)));
   app.get<OfLine>(`${base}/scans`, ({ params, query }) => reports.scans(params.plant, params.line, periodIn(query)));
+  app.get<OfLine>(`${base}/scans/marks`, ({ params, query }) => reports.marks(params.plant, params.line, marksIn(query)));
   table('/dwell', dwellIn, reports.dwellTable);
   table('/dwell/causes', dwellIn, reports.causesTable);
   table('/dwell/visits', visitsIn, reports.visitsTable);
   table('/scans', periodIn, reports.scansTable);
-  table('/scans/marks', periodIn, reports.marksTable);
+  table('/scans/marks', marksIn, reports.marksTable);
 }
 
 function asFile(reply: FastifyReply, type: string, name: string): FastifyReply {
@@ -44,6 +46,7 @@ function asFile(reply: FastifyReply, type: string, name: string): FastifyReply {
 
 const dwellIn = (query: Record<string, unknown>) => known(readDwellQuery(saidIn(query)));
 const visitsIn = (query: Record<string, unknown>) => known(readVisitsQuery(saidIn(query)));
+const marksIn = (query: Record<string, unknown>) => known(readMarksQuery(saidIn(query)));
 const periodIn = (query: Record<string, unknown>) => {
   const wrong: string[] = [];
   return known({ query: readPeriod(saidIn(query), wrong), wrong });
