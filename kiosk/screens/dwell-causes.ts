@@ -30,7 +30,7 @@ function causeRow(place: DwellPlace, cause: Cause, most: number, before: number)
   const href = behind(place, { of: 'cause', kind, reason });
   const words = reason === '' ? t(`cause.${kind}`) : `${t(`cause.${kind}`)}: ${reasonText(reason)}`;
   return html`<tr class="cause"><th scope="row">${stateMark(STATE_OF[kind])} ${words} ${vital ? html`<small>${t('dwell.vital')}</small>` : ''}</th>
-    <td class="strip"><sh-pareto-bar .share=${amount / most} .before=${before} .cumulative=${cumulative} .vital=${vital}></sh-pareto-bar></td>
+    <td class="strip"><sh-pareto-bar .share=${amount / most} .above=${before} .cumulative=${cumulative} .vital=${vital}></sh-pareto-bar></td>
     <td class="number" data-head=${t('dwell.minutes')}><a href=${href}>${whole(amount)}</a></td><td class="number" data-head=${t('dwell.share')}>${percent(share)}</td>
     <td class="number" data-head=${t('dwell.cumulative')}>${percent(cumulative)}</td><td class="number" data-head=${t('dwell.visits')}><a href=${href}>${whole(visits)}</a></td></tr>`;
 }
