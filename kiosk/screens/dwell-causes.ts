@@ -21,11 +21,11 @@ export function causesPart(place: DwellPlace, failed: (what: string) => void): T
     <div class="table cards causes" tabindex="0" role="region" aria-label=${t('dwell.causes')}><table>
       <thead><tr><th scope="col">${t('dwell.cause')}</th><th scope="col" class="strip"><small>${t('dwell.minutes')} ▬, ${t('dwell.cumulative')} ◆</small></th><th scope="col" class="number">${t('dwell.minutes')}</th>
         <th scope="col" class="number">${t('dwell.share')}</th><th scope="col" class="number">${t('dwell.cumulative')}</th><th scope="col" class="number">${t('dwell.visits')}</th></tr></thead>
-      <tbody>${causes.map((cause, i) => causeRow(place, cause, most, causes[i - 1]?.cumulative ?? 0))}</tbody></table></div>
+      <tbody>${causes.map((cause, i) => causeRow(place, cause, most, causes[i - 1]?.cumulative ?? null))}</tbody></table></div>
     <p class="filters">${fileButtons(`${linePath(place.plant, place.line)}/dwell/causes`, writeDwellQuery(place.query), failed)}</p>`;
 }
 
-function causeRow(place: DwellPlace, cause: Cause, most: number, before: number): TemplateResult {
+function causeRow(place: DwellPlace, cause: Cause, most: number, before: number | null): TemplateResult {
   const { kind, reason, amount, share, cumulative, vital, visits } = cause;
   const href = behind(place, { of: 'cause', kind, reason });
   const words = reason === '' ? t(`cause.${kind}`) : `${t(`cause.${kind}`)}: ${reasonText(reason)}`;

@@ -8,7 +8,6 @@ export const reportStyles = css`
   label { display: grid; gap: 4px; min-width: 0; }
   select { width: 100%; }
   h1 { font-size: 1.35em; line-height: 1.35; margin: 4px 0; font-weight: 400; max-width: 60em; }
-  h1 b { white-space: nowrap; }
   h2 { margin: 26px 0 6px; font-size: 1.15em; }
   p { margin: 4px 0; max-width: 70em; }
   .soft, small { color: var(--ink-soft); font-weight: 400; }
@@ -21,7 +20,8 @@ export const reportStyles = css`
   .number { text-align: end; font-variant-numeric: tabular-nums; }
   td.number a { display: inline-block; min-width: 28px; min-height: 24px; }
   .strip { width: 34%; }
-  .whole { white-space: nowrap; }
+  .whole, .week th, .number a { white-space: nowrap; }
+  sh-visits-list { padding: 0; }
   .legend { display: flex; flex-wrap: wrap; gap: 4px 18px; margin: 6px 0; }
   .legend span { display: inline-flex; gap: 6px; align-items: center; }
   .pair { display: grid; grid-template-columns: minmax(0, 1.5fr) minmax(0, 1fr); gap: 8px 28px; align-items: start; }

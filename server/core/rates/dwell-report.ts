@@ -75,7 +75,7 @@ export function dwellReport(question: DwellQuestion): DwellReport {
 
 function withBeside(row: DwellRow, charges: readonly Charge[], constraints: readonly ShiftConstraint[], { by, filter }: DwellQuestion): DelayRow {
   const { keys: _, missedKeys: _missed, provisionalKeys: _provisional, ...told } = row;
-  const own = charges.filter((charge) => by.every((dimension) => charge[dimension] === row[dimension]));
+  const own = charges.filter((charge) => by.every((dimension) => row[dimension] === null || charge[dimension] === row[dimension]));
   const station = row.station ?? filter.station;
   const shift = row.shift ?? filter.shift;
   const loads = constraints.filter((one) => (shift === '' || one.shift === shift) && (row.week === null || one.week === row.week))

@@ -8,7 +8,7 @@ import type { VisitRecord } from './visit-records.ts';
 
 /**
  * Which visits a figure is of: `counted` all that left; a state, `stationDelay`, `overStandard` or `recovered` those that had minutes of it; `missed`,
- * `provisional`, `finishAssumed` those; `lineDelay` those that a charge to the line is of, also from before the period; `cause` those that it cost minutes.
+ * `provisional`, `finishAssumed` those; `lineDelay` those that a charge to the line is of, also from before the period, and those whose work was passed by without a scan; `cause` those that it cost minutes.
  */
 export const BEHIND = ['counted', 'missed', 'provisional', 'finishAssumed', ...VISIT_STATES, 'stationDelay', 'overStandard', 'recovered', 'lineDelay', 'cause'] as const;
 export type Behind = (typeof BEHIND)[number];
@@ -32,7 +32,7 @@ export function visitsBehind(question: BehindQuestion): VisitBehind[] {
   const reasonOf = reasonsOf(history);
   const told = (record: VisitRecord, lineMinutes: Minutes | null): VisitBehind =>
     ({ ...record, lineMinutes, reasons: record.visit.causes.map(({ id, kind, minutes }) => ({ kind, reason: reasonOf(id), minutes })) });
-  const behind = of === 'lineDelay' ? charged(reaching, chargesOf(question, shiftDelays(question)).filter((charge) => week === '' || charge.week === week)).map(([record, minutes]) => told(record, minutes))
+  const behind = of === 'lineDelay' ? charged([...reaching, ...begun.filter(({ standing }) => standing === 'notScanned')], chargesOf(question, shiftDelays(question)).filter((charge) => week === '' || charge.week === week)).map(([record, minutes]) => told(record, minutes))
     : begun.filter((record) => (week === '' || record.week === week) && isBehind(record, question, reasonOf)).map((record) => told(record, null));
   return behind.sort((a, b) => (a.key.arrived ?? Infinity) - (b.key.arrived ?? Infinity) || (a.key.unit < b.key.unit ? -1 : 1));
 }
