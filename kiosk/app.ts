@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -18,6 +18,8 @@ export class StationhandApp extends LitElement {
     nav a, nav button { min-height: 44px; display: inline-flex; align-items: center; }
     nav a[aria-current] { font-weight: 700; text-decoration: none; color: var(--ink); }
     nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; }
+    /* On a phone the way to the screens is one row that is pushed aside, so that the screen itself begins high. */
+    @media (max-width: 600px) { nav { flex-wrap: nowrap; overflow-x: auto; } nav > *, nav .end { flex: none; } nav .end { flex-wrap: nowrap; } }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
@@ -56,6 +58,8 @@ export class StationhandApp extends LitElement {
     if (screen === 'walk') await import('./screens/walk-screen.ts');
     if (screen === 'crew') await import('./screens/crew-screen.ts');
     if (screen === 'summary') await import('./screens/summary-screen.ts');
+    if (screen === 'dwell') await import('./screens/dwell-screen.ts');
+    if (screen === 'scans') await import('./screens/scans-screen.ts');
     this.requestUpdate();
   }
 
@@ -100,6 +104,8 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
     if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
     if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
+    if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
+    if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;

@@ -1,12 +1,14 @@
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
+import { dwellWords } from './dwell.ts';
 import { errorWords } from './errors.ts';
 import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
 import { lateWords } from './late.ts';
+import { scansWords } from './scans.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { summaryWords } from './summary.ts';
@@ -15,7 +17,7 @@ import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -12,6 +12,7 @@ import { loadSetups } from '../store/setup/load-setups.ts';
 import { listPlants } from '../store/setup/list-plants.ts';
 import { listSetups, type LoadedSetup } from '../store/setup/list-setups.ts';
 import { buildSnapshot } from './build-snapshot.ts';
+import { createDwellReports, type DwellReports } from './dwell-reports.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
 import { coalesced } from './coalesced.ts';
@@ -39,6 +40,8 @@ export interface Actions {
   /** Line delay of the shift that runs, told again at most every four seconds; null where there is none. */
   lineDelayNow(plant: string, line: string): Promise<LineDelayReply | null>;
   lineDelayOfDays(plant: string, line: string, first: LocalDate, last: LocalDate): Promise<ShiftDelaysReply>;
+  /** Dwell and delay, scan habits, and the visits behind them. */
+  reports: DwellReports;
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
@@ -101,6 +104,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     importUnits: async (plant, text, mode, by) => importUnits(await memories.upToDate(plant), recorder, text, mode, by, now()),
     lineDelayNow: (plant, line) => delays(JSON.stringify([plant, line]), async () => lineDelayNow(await memories.upToDate(plant), workers, line, now())),
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
+    reports: createDwellReports({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now }),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,

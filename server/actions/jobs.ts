@@ -1,6 +1,11 @@
 import { lineDelay, type LineDelay } from '../core/delay/line-delay.ts';
 import { lineDelayByShift, type ShiftDelay } from '../core/delay/line-delay-by-shift.ts';
 import { type CountInput, shiftCounts, type ShiftCount } from '../core/rates/shift-counts.ts';
+import type { Recorded } from '../core/facts/fact.ts';
+import { type DwellQuestion, type DwellReport, dwellReport } from '../core/rates/dwell-report.ts';
+import { type ScanHabit, scanHabits } from '../core/rates/scan-habits.ts';
+import { type BehindQuestion, type VisitBehind, visitsBehind } from '../core/rates/visits-behind.ts';
+import { recordsOf, type DwellInput } from '../core/rates/dwell-input.ts';
 import type { LineHistory } from '../core/timeline/line-history.ts';
 import type { Instant } from '../core/units.ts';
 
@@ -25,4 +30,17 @@ export function lineDelayOfShifts({ history, from, to }: Period): ShiftDelay[] {
 
 export function countsOfShift(input: CountInput): ShiftCount[] {
   return shiftCounts(input);
+}
+
+export function dwellReportOf(question: DwellQuestion): DwellReport {
+  return dwellReport(question);
+}
+
+export function visitsBehindOf(question: BehindQuestion): VisitBehind[] {
+  return visitsBehind(question);
+}
+
+export function scanHabitsOf(input: DwellInput & { facts: Recorded[] }): ScanHabit[] {
+  const { begun } = recordsOf(input);
+  return scanHabits(input.facts, input.history, begun.map(({ visit }) => visit), input.period.begins, input.period.ends);
 }

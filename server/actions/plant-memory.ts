@@ -78,6 +78,13 @@ export class PlantMemory {
     return [...units].flatMap((unit) => this.factsOf(unit)).filter(({ kind }) => kind === 'release' || kind === 'ship' || kind === 'void' || kind === 'identify');
   }
 
+  /** What happened in [from, to) to units, with every void and every identification, whenever they were stated: what scans are judged by. */
+  unitFactsBetween(from: Instant, to: Instant): Recorded[] {
+    const facts: Recorded[] = [...this.voids, ...this.identified];
+    for (const fact of this.byId.values()) if ('unit' in fact && fact.kind !== 'identify' && fact.happened >= from && fact.happened < to) facts.push(fact);
+    return facts;
+  }
+
   /** Stays of the unit and of every serial that was ever identified with it. */
   staysOf(unit: string): Stay[] {
     return [...tiedUnits([unit], this.identified)].flatMap((name) => this.units.get(name)?.history.stays ?? []);

@@ -32,11 +32,27 @@ function minutesOf({ minutes: { held, blocked, rollLag, stopped, work } }: Visit
 
 /** Visits of `line` that ended in [from, to), in order of arrival. */
 export async function visitsEnded(db: Db, plant: string, line: string, from: number, to: number): Promise<Visit[]> {
-  const rows = await db.selectFrom('visits').where('plant', '=', plant).where('line', '=', line).selectAll()
-    .where('departed', '>=', sql<number>`${iso(from)}::timestamptz`).where('departed', '<', sql<number>`${iso(to)}::timestamptz`).orderBy('arrived').orderBy('unit').execute();
-  return rows.map((row) => ({
+  const rows = await ofLine(db, plant, line)
+    .where('departed', '>=', sql<number>`${iso(from)}::timestamptz`).where('departed', '<', sql<number>`${iso(to)}::timestamptz`).execute();
+  return rows.map((row) => visitOf(row, line));
+}
+
+/** Ended visits of `line` that reach into [from, to), in order of arrival. */
+export async function visitsReaching(db: Db, plant: string, line: string, from: number, to: number): Promise<Visit[]> {
+  const rows = await ofLine(db, plant, line)
+    .where('departed', '>=', sql<number>`${iso(from)}::timestamptz`).where('arrived', '<', sql<number>`${iso(to)}::timestamptz`).execute();
+  return rows.map((row) => visitOf(row, line));
+}
+
+const ofLine = (db: Db, plant: string, line: string) =>
+  db.selectFrom('visits').where('plant', '=', plant).where('line', '=', line).selectAll().orderBy('arrived').orderBy('unit');
+
+type VisitRow = Awaited<ReturnType<ReturnType<typeof ofLine>['execute']>>[number];
+
+function visitOf(row: VisitRow, line: string): Visit {
+  return {
     unit: row.unit, line, station: row.station, notScanned: false, arrived: row.arrived, finished: row.finished, finishAssumed: row.finish_assumed, left: row.departed,
     leftHow: row.left_how as LeftHow, provisional: false, standard: row.standard, dwell: row.dwell, elapsed: row.elapsed, stationDelay: row.station_delay,
     minutes: { held: row.held, blocked: row.blocked, rollLag: row.roll_lag, stopped: row.stopped, work: row.work }, recovered: row.recovered, state: null, causes: row.causes,
-  }));
+  };
 }
