@@ -4,6 +4,7 @@ import { isDatabaseAwayError } from './actions/database-away.ts';
 import type { Instant } from './core/units.ts';
 import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
+import { forecastRoutes } from './http/forecast-routes.ts';
 import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
@@ -61,6 +62,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   factRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
+  forecastRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

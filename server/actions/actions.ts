@@ -1,5 +1,6 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
+import type { ForecastReply, ForecastTold } from '../contract/forecast.ts';
 import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
@@ -11,6 +12,7 @@ import { loadSetups } from '../store/setup/load-setups.ts';
 import { listPlants } from '../store/setup/list-plants.ts';
 import { listSetups, type LoadedSetup } from '../store/setup/list-setups.ts';
 import { buildSnapshot } from './build-snapshot.ts';
+import { createForecasts } from './forecasts.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
 import { coalesced } from './coalesced.ts';
@@ -39,6 +41,10 @@ export interface Actions {
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
+  /** What is forecast of every unit that is not shipped: made anew at most every 20 seconds when facts came, else every five minutes. */
+  forecast(plant: string): Promise<ForecastReply>;
+  /** Calls `listener` when a forecast was made. */
+  onForecast(listener: (plant: string, told: ForecastTold) => void): void;
   /** A commit of any server was announced. */
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
@@ -56,14 +62,19 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const listeners = new Set<(plant: string | null) => void>();
   const tell = (plant: string | null): void => {
     for (const listener of listeners) listener(plant);
-    if (plant !== null) minutes.schedule(plant);
-    else void listPlants(db).then((plants) => plants.forEach(({ code }) => minutes.schedule(code)), () => {});
+    const follow = (code: string): void => {
+      minutes.schedule(code);
+      forecasts.schedule(code);
+    };
+    if (plant !== null) follow(plant);
+    else void listPlants(db).then((plants) => plants.forEach(({ code }) => follow(code)), () => {});
   };
   const memories = createPlantMemories(db);
   const recorder = createRecorder({ db, now, log, committed: tell });
   const minutes = createMinutesTeller(db, memories, log);
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
+  const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
   const delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 
   return {
@@ -98,13 +109,17 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     lineDelayNow: (plant, line) => delays(JSON.stringify([plant, line]), async () => lineDelayNow(await memories.upToDate(plant), workers, line, now())),
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
+    forecast: (plant) => forecasts.latest(plant),
+    onForecast: (listener) => forecasts.onMade(listener),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,
     minutesTold: (plant) => minutes.now(plant),
     async settled() {
       await recorder.settled();
+      forecasts.stop();
       await minutes.stop();
       await workers.close();
+      await forecasts.ended();
     },
   };
 }

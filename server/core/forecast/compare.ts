@@ -1,7 +1,7 @@
 import type { Minutes } from '../units.ts';
 import type { CompiledLine } from './compiled-line.ts';
 import { type ForecastRuns, run } from './run.ts';
-import { percentileOfSorted } from './percentile.ts';
+import { quantileOfSorted } from '../rates/quantiles.ts';
 import { summarize, type UnitForecast } from './summary.ts';
 
 /** What a changed line does to one unit. Elapsed minutes, positive: later. */
@@ -30,7 +30,7 @@ export function compare(before: CompiledLine, after: CompiledLine, seed: number,
     const changes = changesOf(first, u, second, other);
     const missing = forecast.missing === null || toldAfter[other]!.missing === null ? null : toldAfter[other]!.missing! - forecast.missing;
     const mean = changes.reduce((sum, change) => sum + change, 0) / runs;
-    return [{ unit: forecast.unit, before: forecast, after: toldAfter[other]!, mean, p10: percentileOfSorted(changes, 0.1), p90: percentileOfSorted(changes, 0.9), missing }];
+    return [{ unit: forecast.unit, before: forecast, after: toldAfter[other]!, mean, p10: quantileOfSorted(changes, 0.1), p90: quantileOfSorted(changes, 0.9), missing }];
   });
 }
 
