@@ -8,6 +8,7 @@ import { forecastRoutes } from './http/forecast-routes.ts';
 import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
+import { lateRoutes } from './http/late-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
 import { unitRoutes } from './http/unit-routes.ts';
@@ -63,6 +64,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   forecastRoutes(app, actions);
+  lateRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

@@ -1,17 +1,14 @@
-import { workingTimeOf } from '../calendar/working-time.ts';
 import { findLine, routeOf } from '../setup/setup-at.ts';
 import type { Line, Plant } from '../setup/plant.ts';
 import type { UnitHistory } from '../timeline/line-history.ts';
 import type { Instant, Minutes } from '../units.ts';
+import { AFTER_LINE } from './after-line-codes.ts';
 import { type AfterLineMinutes, afterLineMinutes } from './after-line-minutes.ts';
-import { calendarTable } from './calendar-table.ts';
 import { constantTable, type DrawTable, drawTable } from './draw-table.ts';
 import { blended, PSEUDO_VISITS, RECENT_VISITS, type Weigh } from './draws-from-history.ts';
 import type { ForecastStage, ForecastUnit, UnitStage } from './forecast-input.ts';
 import type { AfterLineUnit, ForecastMaterial } from './forecast-material.ts';
-
-/** Codes of the stages that are no station. */
-export const AFTER_LINE = { offLine: 'after-line off-line', touchUp: 'after-line touch-up', release: 'after-line release', pickUp: 'after-line pick-up' } as const;
+import type { CalendarOf } from './forecast-of-line.ts';
 
 /** What comes after the line's end (definitions §6). */
 export interface AfterLine {
@@ -28,11 +25,10 @@ type WorkingBetween = (a: Instant, b: Instant) => Minutes;
  * In this order: being pulled off (by so much more a unit is later, for whom others pass meanwhile), touch-up and re-tests, each station of each
  * inspection line with its places and calendar, release, pick-up. Durations are those of late; without any, inspection takes its standard and the rest nothing.
  */
-export function afterLineStages(material: ForecastMaterial, plant: Plant, workingBetween: WorkingBetween, weigh: Weigh): AfterLine {
+export function afterLineStages(material: ForecastMaterial, plant: Plant, workingBetween: WorkingBetween, calendarOf: CalendarOf, weigh: Weigh): AfterLine {
   const { at, history } = material;
   const learnt = afterLineMinutes(material, workingBetween);
   const floorTime = history.floorTime.filter(({ happened }) => happened <= at);
-  const calendarOf = (line: string, station: string | null) => calendarTable(workingTimeOf(history.setups, { line, station }, floorTime), at);
   const calendar = calendarOf(history.line, null);
   const stage = (code: string, minutes: readonly Minutes[], more: Partial<ForecastStage> = {}): ForecastStage => (
     { code, capacity: null, calendar, probability: 1, minutes: minutes.length > 0 ? drawTable(minutes, minutes.map(weigh)) : constantTable(0), mends: false, ready: false, ...more });

@@ -2,10 +2,12 @@ import { workingTimeOf } from '../calendar/working-time.ts';
 import type { ComingUnit, LineState } from '../delay/line-state.ts';
 import type { HoldInterval, LineHistory, UnitHistory } from '../timeline/line-history.ts';
 import type { Instant, Minutes } from '../units.ts';
-import { calendarTable } from './calendar-table.ts';
+import { type CalendarTable, calendarTable } from './calendar-table.ts';
 import { constantTable, drawTable, type DrawTable } from './draw-table.ts';
 import { drawsFrom, holdDurations, holdLeft, type RecentVisit, type Weigh } from './draws-from-history.ts';
 import type { ForecastInput, ForecastStage, ForecastUnit, OpenHold } from './forecast-input.ts';
+
+export type CalendarOf = (line: string, station: string | null) => CalendarTable;
 
 /** What a forecast needs beside the line's own history. */
 export interface ForecastSetting {
@@ -24,6 +26,8 @@ export interface ForecastSetting {
   keeps?: ReadonlyMap<string, OpenHold[]>;
   /** How much each visit of the history counts; all the same when left out. */
   weigh?: Weigh;
+  /** The calendar of a line (`station` null) or station, where it is at hand already. */
+  calendarOf?: CalendarOf;
 }
 
 /**
@@ -33,6 +37,7 @@ export interface ForecastSetting {
 export function forecastOfLine(history: LineHistory, visits: readonly RecentVisit[], state: LineState, at: Instant, setting: ForecastSetting): ForecastInput {
   const { line, time } = state;
   const floorTime = history.floorTime.filter((said) => said.happened <= at);
+  const calendarOf: CalendarOf = setting.calendarOf ?? ((of, station) => calendarTable(station === null ? time : workingTimeOf(history.setups, { line: of, station }, floorTime), at));
   const draws = drawsFrom(visits, line.stations.map(({ code }) => code), setting.mending, setting.weigh);
   const durations = holdDurations({ units: [...history.units, { holds: setting.pastHolds ?? [] }] }, at, time.workingBetween);
   const mends = setting.mending.length > 0 ? drawTable(setting.mending) : constantTable(0);
@@ -54,10 +59,10 @@ export function forecastOfLine(history: LineHistory, visits: readonly RecentVisi
     unit, length: 0, route: [], reached: 0, here: false, worked: null, plannedRelease: null, stage, ...about(unit),
   }));
   return {
-    at, roll: line.roll, pace: line.pace, lastRelease: state.lastRelease, calendar: calendarTable(time, at), stages: setting.stages,
+    at, roll: line.roll, pace: line.pace, lastRelease: state.lastRelease, calendar: calendarOf(line.code, null), stages: setting.stages,
     stations: line.stations.map(({ code, capacity, placeLength, unitsMayPass, calendar }) => {
       const own = calendar !== null || floorTime.some((said) => said.station === code);
-      const table = own ? calendarTable(workingTimeOf(history.setups, { line: line.code, station: code }, floorTime), at) : null;
+      const table = own ? calendarOf(line.code, code) : null;
       // A place without a number is a place for one, as in the projection at standard.
       return { code, capacity: capacity ?? 1, placeLength, unitsMayPass, calendar: table, draws: draws.get(code)! };
     }),

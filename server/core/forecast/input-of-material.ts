@@ -5,12 +5,14 @@ import { findLine, setupAt } from '../setup/setup-at.ts';
 import type { Line, Plant } from '../setup/plant.ts';
 import { deriveVisits } from '../timeline/derive-visits.ts';
 import type { Visit } from '../timeline/visit.ts';
-import { AFTER_LINE, type AfterLine, afterLineStages } from './after-line-stages.ts';
+import { AFTER_LINE } from './after-line-codes.ts';
+import { type AfterLine, afterLineStages } from './after-line-stages.ts';
+import { type CalendarTable, calendarTable } from './calendar-table.ts';
 import { type DrawTable, residualTable } from './draw-table.ts';
 import { equally, type Weigh } from './draws-from-history.ts';
 import type { ForecastInput, ForecastUnit, OpenHold } from './forecast-input.ts';
 import type { ForecastMaterial } from './forecast-material.ts';
-import { forecastOfLine } from './forecast-of-line.ts';
+import { type CalendarOf, forecastOfLine } from './forecast-of-line.ts';
 import { behindThosePassing, pulledOffChance, stationsLeft } from './off-line.ts';
 
 /** What a unit waits for that is no hold a person opened: its id among the holds of the forecast, and which it is. */
@@ -34,6 +36,7 @@ export interface KnownLine {
   /** The visits that are open. */
   open: Visit[];
   state: LineState;
+  calendarOf: CalendarOf;
 }
 
 /** Null when the set-up has no such line. */
@@ -47,16 +50,23 @@ export function knownOf(material: ForecastMaterial): KnownLine | null {
   const beyond = new Set(material.afterLine.map(({ unit }) => unit));
   const told = lineStateAt(history, open, at)!;
   // One that went on to the yard without the scans before it does not come back to the line.
-  return { plant, line, time, open, state: { ...told, units: told.units.filter(({ unit }) => !beyond.has(unit)) } };
+  const calendars = new Map<string, CalendarTable>();
+  const calendarOf: CalendarOf = (of, station) => {
+    const key = JSON.stringify([of, station]);
+    const table = calendars.get(key) ?? calendarTable(workingTimeOf(history.setups, { line: of, station }, history.floorTime.filter(({ happened }) => happened <= at)), at);
+    calendars.set(key, table);
+    return table;
+  };
+  return { plant, line, time, open, calendarOf, state: { ...told, units: told.units.filter(({ unit }) => !beyond.has(unit)) } };
 }
 
 /** The whole forecast of a main line: from the stations to release and pick-up (definitions §6). */
-export function inputOfMaterial(material: ForecastMaterial, { plant, line, time, open, state }: KnownLine, weigh: Weigh = equally): LineInput {
+export function inputOfMaterial(material: ForecastMaterial, { plant, line, time, open, state, calendarOf }: KnownLine, weigh: Weigh = equally): LineInput {
   const { at, history } = material;
-  const after = afterLineStages(material, plant, time.workingBetween, weigh);
+  const after = afterLineStages(material, plant, time.workingBetween, calendarOf, weigh);
   const kept = keptOtherwise(material, time);
   const input = forecastOfLine(history, [...material.visits, ...open], state, at, {
-    stages: after.stages, mending: after.learnt.mending, openShorts: new Map(), beyond: after.beyond, pastHolds: material.pastHolds, keeps: kept.keeps, weigh,
+    stages: after.stages, mending: after.learnt.mending, openShorts: new Map(), beyond: after.beyond, pastHolds: material.pastHolds, keeps: kept.keeps, weigh, calendarOf,
     promises: new Map(material.promises.map(({ unit, promise }) => [unit, endOfDay(plant.timeZone, promise)])),
   });
   const units = new Map([...history.units, ...material.afterLine].map((unit) => [unit.unit, unit]));

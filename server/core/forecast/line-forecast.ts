@@ -14,6 +14,8 @@ export const SIDE_RUNS = 512;
 /** Instants are kept at 5 %, 10 % … 95 %, for scoring. */
 export const KEPT_LEVELS: readonly number[] = Array.from({ length: 19 }, (_, i) => (i + 1) / 20);
 const LEAST_SHARE = 0.1;
+/** Each takes a dozen forecasts: of so many holds it is told by when they must be cleared, those of the earliest promises first. */
+const MOST_HOLDS = 40;
 
 /** What is forecast of one unit (definitions §6). Instants are null where the calendars end before. */
 export interface UnitOutlook extends Omit<UnitForecast, 'p10' | 'p50' | 'p80' | 'p90'> {
@@ -79,7 +81,7 @@ export function lineForecast(material: ForecastMaterial, { seed, wanted, parts =
       pickedUp: finite(at + Math.round(middleOf(found, u) * MS_PER_MINUTE)), critical: critical.get(unit) ?? [], byPace: done ?? after(pace), byMedians: done ?? after(medians),
     };
   });
-  return { line: material.history.line, at, seed, runs: found.runs, units, clearBy: timesOnly ? [] : clearBy(compiled, seed, SIDE_RUNS, wanted) };
+  return { line: material.history.line, at, seed, runs: found.runs, units, clearBy: timesOnly ? [] : clearBy(compiled, seed, SIDE_RUNS, wanted, MOST_HOLDS) };
 }
 
 function levelsOf({ ready, runs }: ForecastRuns, u: number, at: Instant): Instant[] {

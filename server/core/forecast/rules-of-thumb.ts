@@ -1,6 +1,6 @@
 import { quantile } from '../rates/quantiles.ts';
 import type { Minutes } from '../units.ts';
-import { AFTER_LINE } from './after-line-stages.ts';
+import { AFTER_LINE } from './after-line-codes.ts';
 import type { RecentVisit } from './draws-from-history.ts';
 import type { ForecastUnit } from './forecast-input.ts';
 import type { LineInput } from './input-of-material.ts';
