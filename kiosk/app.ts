@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -52,6 +52,8 @@ export class StationhandApp extends LitElement {
     if (screen === 'unit') await import('./screens/unit-screen.ts');
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
+    if (screen === 'walk') await import('./screens/walk-screen.ts');
+    if (screen === 'crew') await import('./screens/crew-screen.ts');
     this.requestUpdate();
   }
 
@@ -93,6 +95,8 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'unit') return html`<sh-unit-screen .store=${store} .params=${params}></sh-unit-screen>`;
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
+    if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
+    if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;

@@ -75,6 +75,7 @@ export class BoardScreen extends LitElement {
 
 function detailOf(need: Need): string {
   if (need.kind === 'over') return t('board.over', { n: need.detail });
+  if (need.kind === 'crew') return t('board.headsMissing', { n: need.detail });
   if (need.kind === 'unknown') return t('board.unknown');
   const key = need.kind === 'flag' ? wordKey(`flag.${need.detail}`) : null;
   return key ? t(key) : reasonText(need.detail);

@@ -9,6 +9,8 @@ export const boardWords = {
   'board.heldAt': { en: 'Held {at}', es: 'Retenida {at}' },
   'board.rollAt': { en: 'Roll {at}', es: 'Mover {at}' },
   'board.over': { en: '{n} min over standard', es: '{n} min sobre el estándar' },
+  'board.headsMissing': { en: 'heads missing: {n}', es: 'personas que faltan: {n}' },
+  'path.shortCrew': { en: 'Short crew', es: 'Falta gente' },
   'board.unknown': { en: 'Unknown unit', es: 'Unidad desconocida' },
   'path.over': { en: '+{n} min', es: '+{n} min' },
   'path.rollLag': { en: 'Roll lag', es: 'Demora' },
