@@ -2,6 +2,8 @@ import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { ForecastReply, ForecastTold } from '../contract/forecast.ts';
 import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { PlansReply, WaysBackReply } from '../contract/plans.ts';
+import type { TrustReply } from '../contract/trust.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
@@ -20,7 +22,9 @@ import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
+import { comparedPlans, unitWaysBack } from './plans.ts';
 import { releaseUnit } from './release-unit.ts';
+import { forecastTrust } from './trust.ts';
 import { unitStory } from './unit-story.ts';
 import { createWorkers } from './workers.ts';
 
@@ -43,6 +47,12 @@ export interface Actions {
   onCommit(listener: (plant: string | null) => void): void;
   /** What is forecast of every unit that is not shipped: made anew at most every 20 seconds when facts came, else every five minutes. */
   forecast(plant: string): Promise<ForecastReply>;
+  /** Another plan beside today's: `body` says what it does otherwise (`plansSchema`). */
+  comparePlans(plant: string, body: unknown): Promise<PlansReply>;
+  /** What overtime would let the unit make its promise. */
+  waysBack(plant: string, unit: string): Promise<WaysBackReply>;
+  /** Kept forecasts held against what happened, told again at most once a minute. */
+  trust(plant: string): Promise<TrustReply>;
   /** Calls `listener` when a forecast was made. */
   onForecast(listener: (plant: string, told: ForecastTold) => void): void;
   /** A commit of any server was announced. */
@@ -57,6 +67,7 @@ export interface Actions {
 /** A snapshot is told again for so long without being made anew, while nothing changed. */
 const FRESH_MS = 2_000;
 const DELAY_FRESH_MS = 4_000;
+const TRUST_FRESH_MS = 60_000;
 
 export function createActions({ db, now, log }: { db: Db; now(): Instant; log(message: string): void }): Actions {
   const listeners = new Set<(plant: string | null) => void>();
@@ -75,6 +86,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
   const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
+  const trusts = coalesced<TrustReply>(TRUST_FRESH_MS);
   const delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 
   return {
@@ -110,6 +122,9 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     forecast: (plant) => forecasts.latest(plant),
+    comparePlans: async (plant, body) => comparedPlans({ db, workers }, await memories.upToDate(plant), body, now()),
+    waysBack: async (plant, unit) => unitWaysBack({ db, workers }, await memories.upToDate(plant), unit, now()),
+    trust: (plant) => trusts(plant, async () => forecastTrust(db, workers, await memories.upToDate(plant), now())),
     onForecast: (listener) => forecasts.onMade(listener),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,

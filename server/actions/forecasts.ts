@@ -118,6 +118,6 @@ export function createForecasts({ db, memories, workers, minutesTold, now, log }
   };
 }
 
-function mainLines({ setups }: PlantMemory, at: Instant): string[] {
+export function mainLines({ setups }: PlantMemory, at: Instant): string[] {
   return (setupAt(setups, at)?.plant.lines ?? []).filter(({ purpose }) => purpose === 'main').map(({ code }) => code);
 }

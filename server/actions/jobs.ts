@@ -3,7 +3,7 @@ import { lineDelayByShift, type ShiftDelay } from '../core/delay/line-delay-by-s
 import type { LineHistory } from '../core/timeline/line-history.ts';
 import type { Instant } from '../core/units.ts';
 
-export { lineForecastOf } from './forecast-jobs.ts';
+export { comparedPlansOf, forecastScoresOf, lineForecastOf, waysBackOf } from './forecast-jobs.ts';
 
 /*
  * Arithmetic that takes longer than a screen may wait for another one: run in a thread of its own by `workers.ts`, which knows each of these

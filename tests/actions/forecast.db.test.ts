@@ -1,11 +1,14 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildApp, type App } from '../../server/app.ts';
 import type { ForecastReply, ForecastTold } from '../../server/contract/forecast.ts';
+import type { PlansReply, WaysBackReply } from '../../server/contract/plans.ts';
+import type { TrustReply } from '../../server/contract/trust.ts';
 import type { Fact } from '../../server/core/facts/fact.ts';
 import { type Db, openDatabase } from '../../server/store/database.ts';
 import { migrate } from '../../server/store/migrate.ts';
 import { freshDatabase } from '../support/database.ts';
 import { minute } from '../support/given.ts';
+import { readXlsx } from '../support/read-xlsx.ts';
 import { BY, register, stated, wholePlant, wire } from './house.ts';
 
 const HEADERS = { 'stationhand-who': 'badge-1', 'stationhand-device': 'desk-1' };
@@ -71,6 +74,36 @@ describe('the forecast of a plant', () => {
     expect(unit('U1').critical.map(({ code }) => code)).toContain('S1');
   });
 
+  it('is compared with another plan under the same draws, and says what overtime would do', async () => {
+    const asked = async (changes: unknown[]) => app.fastify.inject({ method: 'POST', url: '/api/plants/P/plans', headers: HEADERS, payload: { changes } });
+    const hold = (await forecast()).clearBy[0]!;
+    const told = (await asked([{ kind: 'clearHold', unit: 'U1', hold: hold.hold, at: new Date(now).toISOString() }])).json<PlansReply>();
+    const unit = (code: string) => told.units.find((row) => row.unit === code)!;
+    expect(unit('U1').minutes!).toBeLessThanOrEqual(0);
+    expect(unit('U3')).toMatchObject({ promise: null, missing: null });
+    expect(told.units.every(({ before, after }) => after.p50! <= before.p50!)).toBe(true);
+    const less = (await asked([{ kind: 'standard', station: 'S2', lessPercent: 50 }])).json<PlansReply>();
+    expect(less.units.find((row) => row.unit === 'U2')!.minutes!).toBeLessThan(-10);
+    expect((await asked([{ kind: 'places', station: 'NOWHERE', places: 2 }])).json()).toMatchObject({ error: { code: 'malformedBody' } });
+    expect((await asked([])).statusCode).toBe(400);
+    const back = (await app.fastify.inject({ url: '/api/plants/P/units/U2/ways-back', headers: HEADERS })).json<WaysBackReply>();
+    expect(back.ways[0]).toMatchObject({ enough: true, changes: [{ kind: 'overtime', minutes: 30, to: '2026-06-02' }] });
+    expect((await app.fastify.inject({ url: '/api/plants/P/units/NONE/ways-back', headers: HEADERS })).json()).toMatchObject({ error: { code: 'unknownUnit' } });
+  });
+
+  it('is on paper and in a workbook too', async () => {
+    const file = (name: string) => app.fastify.inject({ url: `/api/plants/P/${name}`, headers: HEADERS });
+    const pdf = await file('late.pdf?group=shipDay&language=es');
+    expect(pdf.headers['content-type']).toBe('application/pdf');
+    expect(pdf.rawPayload.subarray(0, 5).toString()).toBe('%PDF-');
+    expect(pdf.rawPayload.length).toBeGreaterThan(2_000);
+    const sheet = readXlsx((await file('late.xlsx')).rawPayload);
+    expect([...sheet.rows[0]!.values()].map((cell) => ('text' in cell ? cell.text : ''))).toContain('probability_late');
+    const csv = (await file('late.csv?group=none')).body.split('\r\n');
+    expect(csv[0]).toContain('ready_10,ready_50,ready_80,ready_90,clear_by');
+    expect(csv.some((line) => line.startsWith('U1,') && line.includes('Part missing: 2026-06-01'))).toBe(true);
+  });
+
   it('is the same for the same facts at the same instant, and is kept in the database', async () => {
     const before = await forecast();
     expect(await forecast()).toEqual(before);
@@ -96,6 +129,16 @@ describe('the forecast of a plant', () => {
     expect(heard.map((told) => told.made)).toEqual(expect.arrayContaining([minute(577), minute(590), minute(DAY + 10)]));
     const late = (await forecast()).units[0]!;
     expect(late).toMatchObject({ unit: 'U1', standing: 'late', missing: 1 });
+  });
+
+  it('is held against what happened', async () => {
+    await app.actions.recordFacts('P', wire([stated(650, 'release', { unit: 'P11' }), stated(800, 'release', { unit: 'U2' })]));
+    const told = (await app.fastify.inject({ url: '/api/plants/P/trust', headers: HEADERS })).json<TrustReply>();
+    const main = told.lines.find(({ line }) => line === 'MAIN')!;
+    expect(main.kept).toBe(2);
+    const [all] = main.scores;
+    expect(all).toMatchObject({ daysAhead: null, forecasts: 2, units: 2 });
+    expect(all!.coverage + all!.tooEarly + all!.tooLate).toBeCloseTo(1, 9);
   });
 
   it('answers a plant that is not there', async () => {

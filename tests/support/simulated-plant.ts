@@ -117,13 +117,14 @@ function stateShort(world: World, body: Body, place: Spot): void {
   });
 }
 
-function arrive(world: World, body: Body, place: Spot): void {
+function arrive(world: World, body: Body, place: Spot, byRoll = false): void {
   const { plan, events, writer } = world;
   body.at++;
   body.finished = false;
   place.here.add(body);
   const { unit } = body;
-  writer.state(body.offLine ? 'putBack' : 'arrive', world.instant(), place.code, { unit, station: place.code });
+  // The roll itself says where it is.
+  if (!byRoll) writer.state(body.offLine ? 'putBack' : 'arrive', world.instant(), place.code, { unit, station: place.code });
   body.offLine = false;
   const ramp = 1 + plan.ramp * 2 ** (-events.now() / (5 * DAY_MINUTES));
   // The sum of twelve uniform numbers less six is as good as normal here.
@@ -179,18 +180,11 @@ function rollWhenReady(world: World): void {
     for (const body of standing.sort((a, b) => b.at - a.at)) {
       world.main[body.at]!.here.delete(body);
       const next = world.main[body.at + 1];
-      if (next) arriveByRoll(world, body, next);
+      if (next) arrive(world, body, next, true);
       else leaveLine(world, body);
     }
     arrive(world, entering, world.main[0]!);
   });
-}
-
-/** The roll says where it is; `arrive` would say it twice. */
-function arriveByRoll(world: World, body: Body, place: Spot): void {
-  const writer = world.writer;
-  const silent: FactWriter = { ...writer, state: (kind, happened, at, own) => (kind === 'arrive' ? '' : writer.state(kind, happened, at, own)) };
-  arrive({ ...world, writer: silent }, body, place);
 }
 
 function leaveLine(world: World, body: Body): void {

@@ -22,14 +22,18 @@ export interface UnitChange {
  * place in the sequence, so that what differs is the change and not chance. Units that are on one side only are left out.
  */
 export function compare(before: CompiledLine, after: CompiledLine, seed: number, runs: number): UnitChange[] {
-  const [first, second] = [run(before, seed, runs), run(after, seed, runs)];
+  return compareRuns(before, run(before, seed, runs), after, run(after, seed, runs));
+}
+
+/** The same of runs that were made already, as many on both sides, under the same draws. */
+export function compareRuns(before: CompiledLine, first: ForecastRuns, after: CompiledLine, second: ForecastRuns): UnitChange[] {
   const [told, toldAfter] = [summarize(before, first), summarize(after, second)];
   return told.flatMap((forecast, u) => {
     const other = second.units.indexOf(forecast.unit);
     if (other < 0) return [];
     const changes = changesOf(first, u, second, other);
     const missing = forecast.missing === null || toldAfter[other]!.missing === null ? null : toldAfter[other]!.missing! - forecast.missing;
-    const mean = changes.reduce((sum, change) => sum + change, 0) / runs;
+    const mean = changes.reduce((sum, change) => sum + change, 0) / first.runs;
     return [{ unit: forecast.unit, before: forecast, after: toldAfter[other]!, mean, p10: quantileOfSorted(changes, 0.1), p90: quantileOfSorted(changes, 0.9), missing }];
   });
 }
