@@ -8,13 +8,15 @@ import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
 import { lateWords } from './late.ts';
 import { scheduleWords } from './schedule.ts';
+import { plansWords } from './plans.ts';
+import { trustWords } from './trust.ts';
 import { stationWords } from './station.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...plansWords, ...trustWords, ...walkWords, ...crewWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -38,7 +38,9 @@ export function forecastOfLine(history: LineHistory, visits: readonly RecentVisi
   const { line, time } = state;
   const floorTime = history.floorTime.filter((said) => said.happened <= at);
   const calendarOf: CalendarOf = setting.calendarOf ?? ((of, station) => calendarTable(station === null ? time : workingTimeOf(history.setups, { line: of, station }, floorTime), at));
-  const draws = drawsFrom(visits, line.stations.map(({ code }) => code), setting.mending, setting.weigh);
+  // On a line that rolls together roll lag is also the wait for the unit that enters, which the release tells.
+  const drawn = line.roll === 'together' ? visits.map((visit) => ({ ...visit, minutes: { ...visit.minutes, rollLag: 0 } })) : visits;
+  const draws = drawsFrom(drawn, line.stations.map(({ code }) => code), setting.mending, setting.weigh);
   const durations = holdDurations({ units: [...history.units, { holds: setting.pastHolds ?? [] }] }, at, time.workingBetween);
   const mends = setting.mending.length > 0 ? drawTable(setting.mending) : constantTable(0);
   const open = new Map(visits.filter(({ left, notScanned }) => left === null && !notScanned).map((visit) => [visit.unit, visit]));
