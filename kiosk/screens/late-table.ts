@@ -54,7 +54,7 @@ function unitRow({ plant, zone }: LateTable, scale: SpanScale, unit: LateUnit): 
   const time = new Intl.DateTimeFormat(locale(), { timeZone: zone, weekday: 'short', month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' });
   const { outlook } = unit;
   return html`<tr class="unit">
-    <th scope="row"><a href=${unitPath(plant, unit.unit)}>${unit.unit}</a><small><span class="whole">${unit.model}</span> <span class="whole">${unit.order}</span></small></th>
+    <th scope="row"><a class="whole" href=${unitPath(plant, unit.unit)}>${unit.unit}</a><small><span class="whole">${unit.model}</span> <span class="whole">${unit.order}</span></small></th>
     <td data-head=${t('late.dealer')}>${unit.dealer}</td>
     <td data-head=${t('late.promise')}><span class="whole">${unit.promise}</span>${unit.promiseMovedBy ? html`<small>${t('late.first', { date: unit.firstPromise ?? '', who: unit.promiseMovedBy })}</small>` : nothing}</td>
     <td data-head=${t('late.where')}>${unit.place}${unit.holds.map((reason) => html`<div>${stateTag('held')} ${reasonText(reason)}</div>`)}

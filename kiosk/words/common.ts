@@ -11,7 +11,7 @@ export const commonWords = {
   'nav.board': { en: 'Line board', es: 'Tablero de línea' },
   'nav.late': { en: 'Late units', es: 'Unidades atrasadas' },
   'nav.plans': { en: 'Compare plans', es: 'Comparar planes' },
-  'nav.trust': { en: 'How good the forecast is', es: 'Qué tan bueno es el pronóstico' },
+  'nav.trust': { en: 'Forecast record', es: 'Historial del pronóstico' },
   'nav.holds': { en: 'Holds and stops', es: 'Retenciones y paros' },
   'nav.unit': { en: 'Unit', es: 'Unidad' },
   'nav.main': { en: 'Screens', es: 'Pantallas' },

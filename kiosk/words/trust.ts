@@ -4,7 +4,7 @@ export const trustWords = {
     es: 'Cada hora se guarda un pronóstico. Aquí los de los últimos 60 días se comparan con la hora en que se liberaron sus unidades.',
   },
   'trust.none': { en: 'No unit of a kept forecast has been released yet: come back when some have.', es: 'Todavía no se libera ninguna unidad de un pronóstico guardado: vuelva cuando haya algunas.' },
-  'trust.kept': { en: 'Line {line}: {n} forecasts kept.', es: 'Línea {line}: {n} pronósticos guardados.' },
+  'trust.kept': { en: 'Line {line}, forecasts kept: {n}', es: 'Línea {line}, pronósticos guardados: {n}' },
   'trust.ahead': { en: 'Working days ahead', es: 'Días laborables de anticipación' },
   'trust.all': { en: 'All', es: 'Todos' },
   'trust.orMore': { en: '{n} or more', es: '{n} o más' },
