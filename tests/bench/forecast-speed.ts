@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
+import { setImmediate } from 'node:timers/promises';
 import { join } from 'node:path';
 import { demoPlant, demoValidFrom, simulateDemo } from '../../seed/load-demo.ts';
 import { materialNow } from '../../server/actions/forecast-material.ts';
@@ -76,10 +77,10 @@ const FORECASTS = 8;
 
 /**
  * The whole forecast of the demo plant as the program makes it, eight times: what is known gathered and posted, told in another thread, the answer read and kept as text.
- * Told is the longest time in which the event loop did not come round; its middle over the eight, for what else the machine does comes in too; and the same of a loop
- * that has nothing to do.
+ * Told is the longest time in which the event loop did not come round, of all eight and in the middle of them, and the same of a loop that has nothing to do, for what
+ * else the machine does comes in too. Not in it: reading new facts and telling the minutes of visits, which are done without a forecast as well.
  */
-async function eventLoopHeldUp(): Promise<{ eventLoopHeldUpMilliseconds: number; eventLoopHeldUpAtMostMilliseconds: number; eventLoopIdleMilliseconds: number; demoForecastMilliseconds: number }> {
+async function eventLoopHeldUp(): Promise<{ eventLoopHeldUpMilliseconds: number; eventLoopHeldUpMiddleMilliseconds: number; eventLoopIdleMilliseconds: number; demoForecastMilliseconds: number }> {
   const now = Date.parse('2026-11-25T16:00:00Z');
   const plant = demoPlant(now);
   const memory = new PlantMemory(plant.code);
@@ -90,9 +91,13 @@ async function eventLoopHeldUp(): Promise<{ eventLoopHeldUpMilliseconds: number;
   const visits = JSON.stringify(['MAIN', 'PDI'].flatMap((line) => endedVisits(lineHistoryBetween(memory, line, since, now), since, now).map(({ visit }) => visit)));
   const workers = createWorkers();
   const made = async (seed: number): Promise<void> => {
-    const forecast = (await workers.run('lineForecastOf', { posted: { material: materialNow(memory, 'MAIN', now), visits }, wish: { seed, wanted: 0.8 } }))!;
-    JSON.stringify(forecastReply(memory, [{ forecast, version: memory.version, factsAt: memory.factsAt }], now));
+    const material = materialNow(memory, 'MAIN', now);
+    // The program asks the database here, and again before it answers.
+    await setImmediate();
+    const forecast = (await workers.run('lineForecastOf', { posted: { material, visits }, wish: { seed, wanted: 0.8 } }))!;
     JSON.stringify(forecast);
+    await setImmediate();
+    JSON.stringify(forecastReply(memory, [{ forecast, version: memory.version, factsAt: memory.factsAt }], now));
   };
   await made(0);
   const longest: number[] = [];
@@ -105,7 +110,7 @@ async function eventLoopHeldUp(): Promise<{ eventLoopHeldUpMilliseconds: number;
   const idle = await heldUp(() => new Promise((resolve) => void setTimeout(resolve, 2_000)));
   await workers.close();
   const tenth = (value: number): number => Math.round(value * 10) / 10;
-  return { eventLoopHeldUpMilliseconds: tenth(quantile(longest, 0.5)), eventLoopHeldUpAtMostMilliseconds: tenth(Math.max(...longest)), eventLoopIdleMilliseconds: tenth(idle), demoForecastMilliseconds: tenth(quantile(took, 0.5)) };
+  return { eventLoopHeldUpMilliseconds: tenth(Math.max(...longest)), eventLoopHeldUpMiddleMilliseconds: tenth(quantile(longest, 0.5)), eventLoopIdleMilliseconds: tenth(idle), demoForecastMilliseconds: tenth(quantile(took, 0.5)) };
 }
 
 /** The longest delay of the event loop while `work` is done, in milliseconds. */
