@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'plans', 'trust', 'holds', 'schedule', 'walk', 'crew'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'plans', 'holds', 'schedule', 'walk', 'crew'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')

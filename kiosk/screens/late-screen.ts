@@ -9,7 +9,7 @@ import { ForecastController } from '../controllers/forecast.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ask } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import type { ScreenParams } from '../data/route.ts';
+import { type ScreenParams, screenPath } from '../data/route.ts';
 import { saveFile } from '../data/save-file.ts';
 import { base } from '../styles/tokens.ts';
 import { language, locale, t, type WordKey } from '../words/catalogue.ts';
@@ -91,7 +91,7 @@ export class LateScreen extends LitElement {
       <button @click=${() => void this.file('pdf')}>${t('late.pdf')}</button>
       <button @click=${() => window.print()}>${t('late.print')}</button>
     </div>
-    <p class="told">${this.toldAt(view.plant.timeZone)}</p>
+    <p class="told">${this.toldAt(view.plant.timeZone)} <a class="back" href=${screenPath(view.plant.code, 'trust')}>${t('nav.trust')}</a></p>
     ${groups.length > 0 ? lateTable({ plant: view.plant.code, zone: view.plant.timeZone, group: asked.group, at: this.clock.now }, groups) : html`<p>${this.nothing(asked)}</p>`}`;
   }
 
