@@ -4,9 +4,11 @@ import { isDatabaseAwayError } from './actions/database-away.ts';
 import type { Instant } from './core/units.ts';
 import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
+import { forecastRoutes } from './http/forecast-routes.ts';
 import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
+import { lateRoutes } from './http/late-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
@@ -65,6 +67,8 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   delayRoutes(app, actions);
   summaryRoutes(app, actions);
   reportRoutes(app, actions);
+  forecastRoutes(app, actions);
+  lateRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

@@ -10,6 +10,8 @@ import { hoursWords } from './hours.ts';
 import { lateWords } from './late.ts';
 import { scansWords } from './scans.ts';
 import { scheduleWords } from './schedule.ts';
+import { plansWords } from './plans.ts';
+import { trustWords } from './trust.ts';
 import { stationWords } from './station.ts';
 import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
@@ -17,7 +19,7 @@ import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords,
 };
 
 export type WordKey = keyof typeof words;

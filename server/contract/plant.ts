@@ -4,6 +4,7 @@ import { plantProblems } from './plant-checks.ts';
 import { localDate, name } from './shapes.ts';
 
 const minutes = z.number().min(0).max(100_000);
+const probability = z.number().min(0.01).max(0.99);
 const time = z.string().regex(/^(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, 'must be a time of day such as 06:30').describe('Local wall clock, such as 06:30');
 const pause = z.object({ start: time, end: time });
 const shift = {
@@ -65,6 +66,8 @@ export const plantSchema = z.object({
   places: z.array(station).default([]).describe('Outside every line: repair bays and yard places'),
   models: z.array(model).min(1),
   options: z.array(option).default([]),
+  lateThreshold: probability.optional().describe('Above this probability of missing its promise a unit is at risk; absent: 0.2'),
+  wantedProbability: probability.optional().describe('With this probability one wants a promise made, for the times by which holds must be cleared; absent: 0.8'),
   countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });

@@ -18,6 +18,9 @@ export interface Plant {
   options: UnitOption[];
   /** Where units are counted; absent: once for each event (`countPointsOf`). */
   countPoints?: CountPoint[] | undefined;
+  /** Probability of missing its promise above which a unit is at risk, and with which one wants a promise made (definitions §6, §7); 0.2 and 0.8 where absent. */
+  lateThreshold?: number | undefined;
+  wantedProbability?: number | undefined;
 }
 
 export interface Hall {
