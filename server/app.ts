@@ -2,6 +2,7 @@ import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
 import type { Instant } from './core/units.ts';
+import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
 import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
@@ -61,6 +62,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   factRoutes(app, actions);
   unitRoutes(app, actions);
   summaryRoutes(app, actions);
+  delayRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

@@ -7,7 +7,8 @@ import { deviceId } from './device-id.ts';
 import { who } from './preferences.ts';
 import { inOneTab } from './tab-lock.ts';
 
-type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
+/** What a fact of a kind says for itself. */
+export type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
 
 /** A fact on this device's disk: waiting to be sent, acknowledged but not in the snapshot yet, or refused with what the server said. */
 interface Kept {

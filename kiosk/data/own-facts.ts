@@ -5,7 +5,10 @@ import { effectiveFacts } from '../../server/core/facts/voids.ts';
 import type { UnitState } from '../../server/core/facts/unit-state.ts';
 import { findLine, nextOnRoute, routeOf } from '../../server/core/setup/setup-at.ts';
 import type { SetupVersion } from '../../server/core/setup/plant.ts';
+import type { CrewWord } from '../../server/core/timeline/crew.ts';
 import type { Visit } from '../../server/core/timeline/visit.ts';
+import { crewOf } from './crew-now.ts';
+import { WALK_FLAGS } from './walk.ts';
 import type { Snapshot, StationRow, StopRow, UnitRow } from '../../server/contract/snapshot.ts';
 
 /**
@@ -17,22 +20,29 @@ export function withOwnFacts(snapshot: Snapshot, own: readonly Fact[]): Snapshot
   const facts = effectiveFacts(own).toSorted(compareFacts);
   const setups: SetupVersion[] = [{ version: snapshot.setupVersion, validFrom: 0, plant: snapshot.plant }];
   const rows = new Map(snapshot.units.map((row) => [row.state.unit, row]));
-  let stops = snapshot.stops;
+  let { stops, crew, floorTime } = snapshot;
   for (const fact of facts) {
     if ('unit' in fact) foldUnitFact(rows, fact, setups, snapshot);
     else if (fact.kind === 'roll') foldRoll(rows, fact, setups, snapshot);
     else if (fact.kind === 'openStop') stops = [...stops.filter((stop) => stop.id !== fact.id), stopOf(fact)];
     else if (fact.kind === 'clearStop') stops = stops.filter((stop) => stop.id !== fact.stop);
+    else if (fact.kind === 'openUntil' || fact.kind === 'goneHome') floorTime = [...floorTime, floorTimeOf(fact)];
+    else if (fact.kind === 'heads' || fact.kind === 'loan') crew = [...crew.filter(({ id }) => id !== fact.id), crewWord(fact)];
   }
   const units = [...rows.values()].filter((row) => row.state.stage !== 'shipped' && row.state.stage !== 'cancelled');
-  return { ...snapshot, units, stops, stations: snapshot.stations.map((station) => stationWith(station, units, snapshot)) };
+  const view = { ...snapshot, units, stops, floorTime, crew: crew.toSorted((a, b) => a.happened - b.happened) };
+  const at = Math.max(snapshot.at, ...facts.map(({ happened }) => happened));
+  return { ...view, stations: snapshot.stations.map((station) => ({ ...stationWith(station, units, snapshot), crew: crewOf(view, station.station, at) ?? station.crew })) };
 }
 
 function foldUnitFact(rows: Map<string, UnitRow>, fact: UnitFact, setups: SetupVersion[], snapshot: Snapshot): void {
   const row = rows.get(fact.unit);
   const before = row?.state ?? emptyUnit(fact.unit);
-  const { state } = evolve(before, fact, setups);
-  rows.set(fact.unit, rowOf(row, state, snapshot));
+  const { state, flags } = evolve(before, fact, setups);
+  const next = rowOf(row, state, snapshot);
+  // What differs on a walk is listed at once. Other flags wait for the server, which knows what else was said.
+  const raised = flags.filter(({ code }) => WALK_FLAGS.includes(code)).map(({ fact: id, code, detail }) => ({ fact: id, code, detail, happened: fact.happened }));
+  rows.set(fact.unit, raised.length > 0 ? { ...next, flags: [...next.flags, ...raised] } : next);
 }
 
 function foldRoll(rows: Map<string, UnitRow>, fact: Roll, setups: SetupVersion[], snapshot: Snapshot): void {
@@ -76,6 +86,16 @@ function stationWith(station: StationRow, units: readonly UnitRow[], snapshot: S
   const capacity = snapshot.plant.lines.flatMap((line) => line.stations).find((candidate) => candidate.code === station.station)?.capacity;
   const free = capacity === null || capacity === undefined ? station.free : Math.max(0, capacity - here.length);
   return { ...station, units: here, free, freeState: free > 0 ? station.freeState : null };
+}
+
+function crewWord(fact: Extract<Fact, { kind: 'heads' | 'loan' }>): CrewWord {
+  const { id, kind, station, heads, happened } = fact;
+  return { id, kind, station, heads, happened, from: fact.kind === 'loan' ? fact.from : null, until: fact.kind === 'loan' ? fact.until : null };
+}
+
+function floorTimeOf(fact: Extract<Fact, { kind: 'openUntil' | 'goneHome' }>): Snapshot['floorTime'][number] {
+  const { kind, line, station, happened } = fact;
+  return { kind, line, station, happened, until: fact.kind === 'openUntil' ? fact.until : null };
 }
 
 function stopOf(fact: Extract<Fact, { kind: 'openStop' }>): StopRow {

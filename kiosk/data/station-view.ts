@@ -1,4 +1,5 @@
 import type { Snapshot, StopRow, UnitRow } from '../../server/contract/snapshot.ts';
+import { workingTimeOf } from '../../server/core/calendar/working-time.ts';
 import { instantOfLocal, localOf, addDays } from '../../server/core/calendar/zone.ts';
 import { findStation } from '../../server/core/setup/setup-at.ts';
 import type { Line, Station } from '../../server/core/setup/plant.ts';
@@ -51,6 +52,23 @@ export function scanMeans(view: StationView, serial: string): 'arrive' | 'putBac
   if (here) return view.line !== null && here.state.place?.finished === null ? 'finish' : 'leave';
   const off = view.coming.find((row) => row.state.unit === serial)?.state.stage === 'offLine';
   return off ? 'putBack' : 'arrive';
+}
+
+/** Whether somebody should be at work there now: in working time, or in a break after which the shift goes on. A place outside every line is never asked. */
+export function isManned(snapshot: Snapshot, { station, line }: StationView, now: Instant): boolean {
+  if (!line) return true;
+  const setups = [{ version: snapshot.setupVersion, validFrom: 0, plant: snapshot.plant }];
+  const time = workingTimeOf(setups, { line: line.code, station: station.code }, snapshot.floorTime);
+  if (time.isWorking(now)) return true;
+  const shift = time.shiftAt(now);
+  return shift !== null && time.stretches(now, shift.end).length > 0;
+}
+
+/** The next instant at which the clock shows `time`: today's, or tomorrow's when today's is over. */
+export function comingInstant(zone: string, time: string, now: Instant): Instant {
+  const { date } = localOf(zone, now);
+  const today = instantOfLocal(zone, date, time);
+  return today > now ? today : instantOfLocal(zone, addDays(date, 1), time);
 }
 
 /** The instant that "it was at `time`" means: today's, or yesterday's when today's is still to come. */

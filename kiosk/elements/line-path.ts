@@ -2,7 +2,7 @@ import { LitElement, css, html, nothing, svg, type SVGTemplateResult, type Templ
 import { customElement, property, state } from 'lit/decorators.js';
 import { STATES, shapeOf, type StateName } from '../styles/states.ts';
 import { t } from '../words/catalogue.ts';
-import { HEAD, TURN, layOutPath, typeThatFits, type PathLayout, type PathMeasures, type PathPlace, type PathStretch, type PlacedBox, type PlacedRow } from './path-layout.ts';
+import { FOOT, HEAD, TURN, layOutPath, typeThatFits, type PathLayout, type PathMeasures, type PathPlace, type PathStretch, type PlacedBox, type PlacedRow } from './path-layout.ts';
 import { pathUnit, spanOf, stateWord, type PathUnit } from './path-unit.ts';
 import { behindPlan, planFlag, type PlanMark } from './plan-mark.ts';
 
@@ -12,6 +12,8 @@ export interface DrawnPlace {
   /** Units that a bay or yard place has room for; 1 on a line. */
   columns: number;
   state: StateName | null;
+  /** Whether it has fewer heads than its standard crew. */
+  shortCrew: boolean;
   units: PathUnit[];
 }
 
@@ -96,7 +98,8 @@ export class LinePath extends LitElement {
     return svg`<g><text class="code" x=${x} y=${box.y + type * 1.2} font-size=${type * 1.05} font-weight="700">${box.code}</text>
       ${place.state === 'stopped' ? octagon(box, type) : nothing}
       ${place.units.map((unit, index) => pathUnit(unit, box, { column: index % box.columns, top: box.y + type * HEAD + Math.floor(index / box.columns) * lane }, type, this.longest))}
-      ${place.state && wordsOwn(place) ? stateWord(place.state, t(STATES[place.state].word), x, place.units.length === 0 ? box.y + type * (HEAD + 4.05) : box.y + box.height - type * 0.4, type) : nothing}</g>`;
+      ${place.units.length === 0 && place.state ? stateWord(place.state, t(STATES[place.state].word), x, box.y + type * (HEAD + 4.05), type) : nothing}
+      ${feetOf(place).map((name, line) => stateWord(name, t(name === 'shortCrew' ? 'path.shortCrew' : STATES[name].word), x, box.y + box.height - type * (0.4 + line * FOOT), type))}</g>`;
   }
 
   /** Behind the unit that the plan would still have on the line, or at the line's end. */
@@ -112,7 +115,13 @@ export class LinePath extends LitElement {
 
 function asLaidOut(place: DrawnPlace): PathPlace {
   const { code, minutes, columns, units } = place;
-  return { code, minutes, columns, units: units.length, marked: units.some((unit) => unit.state !== 'none'), foot: units.length > 0 && wordsOwn(place) };
+  return { code, minutes, columns, units: units.length, marked: units.some((unit) => unit.state !== 'none'), feet: feetOf(place).length };
+}
+
+/** States of the place written below its units, from the lowest line up; where no unit stands its own takes the place of the unit's. */
+function feetOf(place: DrawnPlace): StateName[] {
+  const own = place.units.length > 0 && place.state && wordsOwn(place) ? [place.state] : [];
+  return place.shortCrew ? [...own, 'shortCrew'] : own;
 }
 
 /** Whether the place's own state is written on it: when no unit there says the same. */

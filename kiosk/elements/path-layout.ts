@@ -6,9 +6,9 @@ export interface PathPlace {
   units: number;
   /** Units side by side that a bay or yard place asks room for; 1 on a line, where units stand one below the other. */
   columns: number;
-  /** Whether a unit's state is written below its serial, and the place's own below all units. */
+  /** Whether a unit's state is written below its serial, and how many of the place's own below all units. */
   marked: boolean;
-  foot: boolean;
+  feet: number;
 }
 
 /** Places of one line, or bays and yard places (`line` false), in one area of the building such as a hall. */
@@ -78,7 +78,7 @@ export const LABEL = 1.35;
 export const HEAD = 1.35;
 export const TURN = 1;
 const LANE = { plain: 3.35, marked: 4.45 };
-const FOOT = 1.2;
+export const FOOT = 1.2;
 const PAD = 0.35;
 
 export const leastWidth = (type: number, characters: number): number => type * Math.max(7, characters * 0.64 + 0.9);
@@ -125,7 +125,7 @@ function placeRow(layout: PathLayout, row: Row, { width, type, mark }: PathMeasu
   const lane = type * (marked ? LANE.marked : LANE.plain);
   const places = [...row.line, ...row.beside];
   const columnsOf = (place: PathPlace, at: number): number => (at < row.line.length ? 1 : Math.max(1, Math.floor(widths[at]! / least + 1e-9)));
-  const lanes = Math.max(...places.map((place, at) => Math.max(1, Math.ceil(place.units / columnsOf(place, at))) * lane + (place.foot ? FOOT * type : 0)));
+  const lanes = Math.max(...places.map((place, at) => Math.max(1, Math.ceil(place.units / columnsOf(place, at))) * lane + place.feet * FOOT * type));
   const labels = places.some((place) => place.code === mark) ? 2 : 1;
   const y = layout.height + labels * LABEL * type;
   const height = HEAD * type + lanes;

@@ -1,8 +1,10 @@
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import type { Line } from '../../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../../server/core/units.ts';
+import { crewOf } from '../data/crew-now.ts';
 import { minutesNow } from '../data/visit-now.ts';
 import type { StateName } from '../styles/states.ts';
+import { heads } from '../words/heads.ts';
 
 /** Standard minutes of a line's station: the mean over the models whose route has it, 0 where none has. */
 export function standardOf(snapshot: Snapshot, station: string): Minutes {
@@ -28,15 +30,15 @@ export function stateOf(snapshot: Snapshot, row: UnitRow, now: Instant): StateNa
 
 export interface Need {
   state: StateName;
-  kind: 'stop' | 'hold' | 'over' | 'unknown' | 'flag';
-  /** Serial, or null for a stop. */
+  kind: 'stop' | 'hold' | 'over' | 'unknown' | 'flag' | 'crew';
+  /** Serial, or null for a stop and a crew. */
   unit: string | null;
   where: string;
-  /** The reason as the floor wrote it, a flag's code, or the minutes over standard. */
+  /** The reason as the floor wrote it, a flag's code, the minutes over standard, or the heads that are missing. */
   detail: string;
 }
 
-/** What needs somebody, gravest first: stops, holds, over standard, unknown units, flags. */
+/** What needs somebody, gravest first: stops, holds, over standard, short crews, unknown units, flags. */
 export function needsOf(snapshot: Snapshot, now: Instant): Need[] {
   const stops = snapshot.stops.map((stop): Need =>
     ({ state: 'stopped', kind: 'stop', unit: null, where: stop.station, detail: stop.reason }));
@@ -50,9 +52,17 @@ export function needsOf(snapshot: Snapshot, now: Instant): Need[] {
       if (!progress || stateOf(snapshot, row, now) !== 'overStandard') return [];
       return [{ state: 'overStandard', kind: 'over', unit, where, detail: String(Math.round(progress.work - progress.standard)) }];
     }),
+    ...shortCrews(snapshot, now),
     ...of((row, where, unit) => (row.state.known ? [] : [{ state: 'flagged', kind: 'unknown', unit, where, detail: '' }])),
     ...of((row, where, unit) => row.flags.map((flag) => ({ state: 'flagged', kind: 'flag', unit, where, detail: flag.code }))),
   ];
+}
+
+function shortCrews(snapshot: Snapshot, now: Instant): Need[] {
+  return snapshot.stations.flatMap(({ station }) => {
+    const short = crewOf(snapshot, station, now)?.short ?? 0;
+    return short > 0 ? [{ state: 'shortCrew', kind: 'crew', unit: null, where: station, detail: heads(short) }] : [];
+  });
 }
 
 /** Hall of a place, with its floor where the hall has more than one. */

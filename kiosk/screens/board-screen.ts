@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { ClockController } from '../controllers/clock.ts';
+import { LineDelayController } from '../controllers/line-delay.ts';
 import { MediaController } from '../controllers/media.ts';
 import { PlantController } from '../controllers/plant.ts';
 import type { PlantStore } from '../data/plant-store.ts';
@@ -11,6 +12,7 @@ import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { t, wordKey } from '../words/catalogue.ts';
 import { reasonText } from '../words/reasons.ts';
+import { boardDelay } from './board-delay.ts';
 import { needsOf, type Need } from './board-facts.ts';
 import { paceHeadline, troubleHeadline } from './board-headline.ts';
 import { pacedLine, paceOf, planMarkOf } from './board-pace.ts';
@@ -46,6 +48,7 @@ export class BoardScreen extends LitElement {
   private readonly clock = new ClockController(this, 5_000);
   private readonly tv = new MediaController(this, TV);
   private readonly plant = new PlantController(this, () => this.store);
+  private readonly delay = new LineDelayController(this, () => this.store, () => (this.store?.view ? (pacedLine(this.store.view)?.code ?? null) : null));
 
   override render(): TemplateResult {
     const view = this.store?.view;
@@ -56,7 +59,7 @@ export class BoardScreen extends LitElement {
     const told = pace && paceHeadline(pace);
     const longest = Math.max(1, ...view.plant.models.map((model) => model.length));
     return html`<div class="screen">
-      <sh-board-headline .pace=${told?.pace ?? null} .detail=${told?.detail ?? ''} .parts=${troubleHeadline(view, now)}></sh-board-headline>
+      <sh-board-headline .pace=${told?.pace ?? null} .detail=${told?.detail ?? ''} .parts=${troubleHeadline(view, now)}>${boardDelay(this.delay.told)}</sh-board-headline>
       ${view.plant.lines.length === 0 ? html`<p>${t('board.noLines')}</p>` : nothing}
       ${this.tv.matches ? this.needs(needsOf(view, now)) : nothing}
       <sh-line-path .stretches=${stretchesOf(view, now)} .mark=${line && pace && planMarkOf(view, line, pace)} .longest=${longest} ?fit=${this.tv.matches}></sh-line-path>
@@ -72,6 +75,7 @@ export class BoardScreen extends LitElement {
 
 function detailOf(need: Need): string {
   if (need.kind === 'over') return t('board.over', { n: need.detail });
+  if (need.kind === 'crew') return t('board.headsMissing', { n: need.detail });
   if (need.kind === 'unknown') return t('board.unknown');
   const key = need.kind === 'flag' ? wordKey(`flag.${need.detail}`) : null;
   return key ? t(key) : reasonText(need.detail);

@@ -1,6 +1,7 @@
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import type { Line, Station } from '../../server/core/setup/plant.ts';
 import type { Instant } from '../../server/core/units.ts';
+import { crewOf } from '../data/crew-now.ts';
 import { unitPath } from '../data/route.ts';
 import type { DrawnPlace, DrawnStretch } from '../elements/line-path.ts';
 import type { StateName } from '../styles/states.ts';
@@ -46,7 +47,8 @@ function drawnPlace(view: Snapshot, station: Station, now: Instant, line: boolea
   const stopped = view.stops.some((stop) => stop.station === station.code);
   const state: StateName | null = stopped ? 'stopped' : (view.stations.find((row) => row.station === station.code)?.freeState ?? null);
   const columns = line ? 1 : Math.min(station.capacity ?? 1, Math.max(2, units.length));
-  return { code: station.code, minutes: standardOf(view, station.code), columns, state, units };
+  const shortCrew = (crewOf(view, station.code, now)?.short ?? 0) > 0;
+  return { code: station.code, minutes: standardOf(view, station.code), columns, state, shortCrew, units };
 }
 
 /** A serial whose model nobody has said yet is drawn no longer than it can be. */

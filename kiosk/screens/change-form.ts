@@ -7,10 +7,11 @@ import { chooseWho, who } from '../data/preferences.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 
-const CHANGES = ['promise', 'resequence', 'replan', 'wish', 'changeDealer', 'bindVin', 'cancel'] as const;
-type ChangeKind = (typeof CHANGES)[number];
+const CHANGES = ['promise', 'resequence', 'replan', 'wish', 'changeDealer', 'bindVin', 'ship', 'cancel'] as const;
+const WHEN_GONE = ['comeBack'] as const;
+type ChangeKind = (typeof CHANGES | typeof WHEN_GONE)[number];
 const INPUT: Record<ChangeKind, string | null> = {
-  promise: 'date', resequence: 'number', replan: 'datetime-local', wish: 'date', changeDealer: 'text', bindVin: 'text', cancel: null,
+  promise: 'date', resequence: 'number', replan: 'datetime-local', wish: 'date', changeDealer: 'text', bindVin: 'text', ship: 'text', cancel: null, comeBack: null,
 };
 
 /** What production control changes of a unit's schedule: each a fact with who and why, never an edit. */
@@ -30,15 +31,17 @@ export class ChangeForm extends LitElement {
   @state() private done = '';
 
   override render(): TemplateResult | typeof nothing {
-    const { unit, kind } = this;
-    if (!unit) return nothing;
+    const { unit } = this;
+    if (!unit || unit.stage === 'cancelled') return nothing;
+    const kinds: readonly ChangeKind[] = unit.stage === 'shipped' ? WHEN_GONE : CHANGES;
+    const kind = kinds.includes(this.kind) ? this.kind : kinds[0]!;
     const input = INPUT[kind];
     return html`<form @submit=${(event: SubmitEvent) => void this.submit(event)}>
       <label>${t('change.what')} <select name="kind" @change=${(event: Event) => (this.kind = (event.target as HTMLSelectElement).value as ChangeKind)}>
-        ${CHANGES.map((name) => html`<option value=${name} ?selected=${name === kind}>${t(`change.${name}`)}</option>`)}</select></label>
-      ${input === null ? nothing : html`<label>${t('change.to')} <input name="to" type=${input} .value=${this.now(unit, kind)} step=${input === 'number' ? 'any' : nothing}
+        ${kinds.map((name) => html`<option value=${name} ?selected=${name === kind}>${t(`change.${name}`)}</option>`)}</select></label>
+      ${input === null ? nothing : html`<label>${t(kind === 'ship' ? 'change.carrier' : 'change.to')} <input name="to" type=${input} .value=${this.now(unit, kind)} step=${input === 'number' ? 'any' : nothing}
         maxlength="100" ?required=${['resequence', 'changeDealer', 'bindVin'].includes(kind)} autocomplete="off" /></label>`}
-      ${kind === 'bindVin' ? nothing : html`<label class="why">${t('change.reason')} <input name="reason" required maxlength="500" autocomplete="off" /></label>`}
+      ${kind === 'bindVin' || kind === 'ship' ? nothing : html`<label class="why">${t('change.reason')} <input name="reason" required maxlength="500" autocomplete="off" /></label>`}
       <label>${t('station.badge')} <input name="who" required maxlength="100" .value=${who()} autocomplete="off" /></label>
       <button>${t('change.state')}</button></form>
       ${this.done ? html`<p role="status">✔ ${t('change.done', { what: this.done })}</p>` : nothing}`;
@@ -64,9 +67,10 @@ export class ChangeForm extends LitElement {
 
   private async submit(event: SubmitEvent): Promise<void> {
     event.preventDefault();
-    const { store, unit: state, kind } = this;
+    const { store, unit: state } = this;
     if (!store || !state) return;
     const form = event.target as HTMLFormElement;
+    const kind = new FormData(form).get('kind') as ChangeKind;
     const field = (name: string): string => String(new FormData(form).get(name) ?? '').trim();
     const [to, reason, unit] = [field('to'), field('reason'), state.unit];
     chooseWho(field('who'));
@@ -78,6 +82,8 @@ export class ChangeForm extends LitElement {
     if (kind === 'replan') await store.outbox.state('replan', { unit, plannedRelease: to ? instantOfLocal(zone, date, time) : null, reason });
     if (kind === 'changeDealer') await store.outbox.state('changeDealer', { unit, dealer: to, reason });
     if (kind === 'bindVin') await store.outbox.state('bindVin', { unit, vin: to.toUpperCase() });
+    if (kind === 'ship') await store.outbox.state('ship', { unit, carrier: to });
+    if (kind === 'comeBack') await store.outbox.state('comeBack', { unit, reason });
     if (kind === 'cancel') await store.outbox.state('cancel', { unit, reason });
     this.done = t(`change.${kind}`);
     const why = form.querySelector<HTMLInputElement>('[name=reason]');

@@ -6,22 +6,27 @@ import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts'
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
+import { crewOf } from '../data/crew-now.ts';
+import type { Own } from '../data/outbox.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, who } from '../data/preferences.ts';
 import { type ScreenParams, stationPath } from '../data/route.ts';
-import { type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
+import { comingInstant, isManned, type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
+import { stateTag } from '../styles/states.ts';
 import { stationStyles } from '../styles/station.styles.ts';
-import { t, wordKey } from '../words/catalogue.ts';
+import { t } from '../words/catalogue.ts';
+import { factWord, kindWord } from '../words/fact-word.ts';
+import { heads } from '../words/heads.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
+import { hoursPanel } from './hours-panel.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
 
 /** More units than these are chosen from below what to do with the one chosen. */
 const FEW = 3;
 
-type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time';
-type Own<K extends FactKind> = Parameters<PlantStore['outbox']['state']>[1] & Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
+type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time' | 'hours';
 
 /** The lead's screen at one station: scan units in and out, open and clear holds and stops. */
 @customElement('sh-station-screen')
@@ -46,8 +51,10 @@ export class StationScreen extends LitElement {
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     const station = stationView(view, this.params?.query['at'] ?? '');
     if (!station) return this.choose(view);
-    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.badge()}</header>
+    return html`<header><h1>${station.station.code} ${station.station.name}</h1>${this.crew(view, station)}${this.badge()}</header>
       ${this.notices(station)}
+      ${isManned(view, station, this.clock.now) ? nothing : html`<div class="said act" role="status"><span aria-hidden="true">◆</span><span>${t('hours.outside')}</span>
+        <button @click=${() => this.show('hours')}>${t('hours.title')}</button></div>`}
       ${this.panel === 'none' ? this.work(view, station) : html`<section>${this.panelOf(view, station)}
         <button @click=${() => this.show('none')}>${t('station.cancel')}</button></section>`}
       <section>${this.typed()}${comingList(view, station, (unit) => void this.scanned(unit))}${this.more(station)}</section>`;
@@ -57,6 +64,12 @@ export class StationScreen extends LitElement {
     const stations = [...view.plant.lines.flatMap((line) => line.stations), ...view.plant.places];
     return html`<header><h1>${t('station.choose')}</h1></header><div class="grid" style="grid-column: 1 / -1">
       ${stations.map(({ code, name }) => html`<button @click=${() => location.assign(stationPath(view.plant.code, code))}>${code}<br />${name}</button>`)}</div>`;
+  }
+
+  private crew(view: Snapshot, { station }: StationView): TemplateResult | typeof nothing {
+    const crew = crewOf(view, station.code, this.clock.now);
+    if (!crew || (crew.planned === 0 && crew.here === 0)) return nothing;
+    return html`<span class="figures">${crew.short > 0 ? stateTag('shortCrew') : nothing} ${t('crew.headsOf', { here: heads(crew.here), planned: heads(crew.planned) })}</span>`;
   }
 
   private badge(): TemplateResult {
@@ -133,7 +146,8 @@ export class StationScreen extends LitElement {
       ${stop && mainClears ? nothing : stop ? html`<button @click=${() => void this.say('clearStop', { station: station.code, stop: stop.id, note: '' })}>${t('station.clearStop')}</button>`
         : html`<button @click=${() => this.show('stop')}>${t('station.stop')}</button>`}
       <button @click=${() => this.show('time')}>${t('station.itWasAt')}</button>
-      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last) }) : t('station.undoNone')}</button></div>`;
+      ${line ? html`<button @click=${() => this.show('hours')}>${t('hours.title')}</button>` : nothing}
+      <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last.kind) }) : t('station.undoNone')}</button></div>`;
   }
 
   private panelOf(view: Snapshot, station: StationView): TemplateResult {
@@ -147,6 +161,10 @@ export class StationScreen extends LitElement {
       case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
         this.told = time;
         this.show('none');
+      });
+      case 'hours': return hoursPanel({
+        now: localOf(view.plant.timeZone, this.clock.now).time, line: station.line?.code ?? '', station: code,
+        openUntil: (own) => void this.say('openUntil', own), goneHome: (own) => void this.say('goneHome', own), instantOf: (time) => comingInstant(view.plant.timeZone, time, this.clock.now),
       });
       case 'none': return html``;
     }
@@ -189,13 +207,4 @@ export class StationScreen extends LitElement {
   private async undo(): Promise<void> {
     if (this.last) await this.say('void', { fact: this.last.id, reason: statedReason('reason.undone') });
   }
-}
-
-function kindWord({ kind }: Fact): string {
-  const key = wordKey(`fact.${kind}`);
-  return key ? t(key) : kind;
-}
-
-function factWord(fact: Fact): string {
-  return [kindWord(fact), 'unit' in fact ? fact.unit : ''].join(' ').trim();
 }

@@ -63,7 +63,7 @@ export class UnitScreen extends LitElement {
           : ['yard', 'inspection'].includes(unit.stage) ? this.releaseButton(unit) : nothing}</div>
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
       ${this.schedule(story)}
-      ${['shipped', 'cancelled'].includes(unit.stage) ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
+      ${unit.stage === 'cancelled' ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
       ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, this.store!.view!, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
       ${story.visits.length === 0 ? nothing : html`<h2 id="visits">${t('unit.visits')}</h2>${this.visits(story)}`}

@@ -28,6 +28,8 @@ export const STATES = {
   behind: { colour: 'yellow', shape: 'triangle', word: 'state.behind' },
   overdue: { colour: 'yellow', shape: 'triangle', word: 'state.overdue' },
   flagged: { colour: 'blue', shape: 'diamond', word: 'state.flagged' },
+  shortCrew: { colour: 'yellow', shape: 'ring', word: 'state.shortCrew' },
+  notFound: { colour: 'yellow', shape: 'diamond', word: 'state.notFound' },
   notLive: { colour: 'yellow', shape: 'square', word: 'state.notLive' },
   live: { colour: 'green', shape: 'circle', word: 'state.live' },
   none: { colour: 'grey', shape: 'square', word: 'state.none' },

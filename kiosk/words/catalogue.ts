@@ -1,18 +1,22 @@
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
+import { crewWords } from './crew.ts';
 import { errorWords } from './errors.ts';
 import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
+import { hoursWords } from './hours.ts';
 import { lateWords } from './late.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
+import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...summaryWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords,
+  ...summaryWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -30,6 +30,8 @@ export const commonWords = {
   'state.behind': { en: 'Behind pace', es: 'Detrás del ritmo' },
   'state.inTime': { en: 'In time', es: 'A tiempo' },
   'state.flagged': { en: 'Flagged', es: 'Señalada' },
+  'state.shortCrew': { en: 'Short crew', es: 'Falta personal' },
+  'state.notFound': { en: 'Not found', es: 'No encontrada' },
   'state.notLive': { en: 'Not live', es: 'Sin conexión' },
   'state.live': { en: 'Live', es: 'En vivo' },
   'state.none': { en: 'No state', es: 'Sin estado' },

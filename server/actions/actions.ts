@@ -5,7 +5,8 @@ import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
-import type { Instant } from '../core/units.ts';
+import type { LineDelayReply, ShiftDelaysReply } from '../contract/line-delay.ts';
+import type { Instant, LocalDate } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { loadSetups } from '../store/setup/load-setups.ts';
 import { listPlants } from '../store/setup/list-plants.ts';
@@ -13,6 +14,8 @@ import { listSetups, type LoadedSetup } from '../store/setup/list-setups.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
+import { coalesced } from './coalesced.ts';
+import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
@@ -33,6 +36,9 @@ export interface Actions {
   unitStory(plant: string, unit: string): Promise<UnitReply>;
   shiftSummary(plant: string, line: string, asked: AskedShift): Promise<ShiftSummaryReply>;
   importUnits(plant: string, text: string, mode: ImportMode, by: Identity): Promise<ImportReply>;
+  /** Line delay of the shift that runs, told again at most every four seconds; null where there is none. */
+  lineDelayNow(plant: string, line: string): Promise<LineDelayReply | null>;
+  lineDelayOfDays(plant: string, line: string, first: LocalDate, last: LocalDate): Promise<ShiftDelaysReply>;
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
@@ -47,6 +53,7 @@ export interface Actions {
 
 /** A snapshot is told again for so long without being made anew, while nothing changed. */
 const FRESH_MS = 2_000;
+const DELAY_FRESH_MS = 4_000;
 
 export function createActions({ db, now, log }: { db: Db; now(): Instant; log(message: string): void }): Actions {
   const listeners = new Set<(plant: string | null) => void>();
@@ -60,6 +67,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const minutes = createMinutesTeller(db, memories, log);
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
+  const delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 
   return {
     now,
@@ -91,6 +99,8 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     unitStory: async (plant, unit) => unitStory(await memories.upToDate(plant), unit, now()),
     shiftSummary: async (plant, line, asked) => shiftSummary(await memories.upToDate(plant), workers, line, asked, now()),
     importUnits: async (plant, text, mode, by) => importUnits(await memories.upToDate(plant), recorder, text, mode, by, now()),
+    lineDelayNow: (plant, line) => delays(JSON.stringify([plant, line]), async () => lineDelayNow(await memories.upToDate(plant), workers, line, now())),
+    lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,

@@ -12,6 +12,8 @@ import { stationRows } from './station-rows.ts';
 
 /** What the floor said of its working time longer ago makes no difference to an open visit. */
 const FLOOR_TIME_MS = 14 * 86_400_000;
+/** A shift and the time before it in which its heads are counted are shorter. */
+const CREW_MS = 2 * 86_400_000;
 
 /** The plant as it stands at `at`, for every screen: a function of the memory and the instant. */
 export function buildSnapshot(memory: PlantMemory, at: Instant): Snapshot {
@@ -24,6 +26,7 @@ export function buildSnapshot(memory: PlantMemory, at: Instant): Snapshot {
     units: shown.map((unit) => unitRow(memory, plant, unit, lines, at)).sort((a, b) => (a.state.unit < b.state.unit ? -1 : 1)),
     stops: openStops(memory), stations: stationRows(memory, plant, lines, at),
     floorTime: memory.places.floorTime.filter((said) => Math.max(said.happened, said.until ?? 0) >= at - FLOOR_TIME_MS),
+    crew: memory.places.crew.filter(({ happened }) => happened >= at - CREW_MS),
     exits: plant.lines.flatMap((line) => lineExits(memory, plant, line, at)),
   };
 }

@@ -1,7 +1,7 @@
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Line, Plant, Station } from '../core/setup/plant.ts';
 import { routeOf } from '../core/setup/setup-at.ts';
-import { crewAt } from '../core/timeline/crew.ts';
+import { crewAt, crewShift } from '../core/timeline/crew.ts';
 import type { Instant } from '../core/units.ts';
 import type { StationRow } from '../contract/snapshot.ts';
 import type { LineNow } from './line-now.ts';
@@ -19,7 +19,7 @@ export function stationRows(memory: PlantMemory, plant: Plant, lines: ReadonlyMa
     return {
       line: line?.code ?? null, station: station.code, units: here.map(({ unit }) => unit).sort(), free,
       freeState: line && free > 0 ? freeState(memory, plant, line, station, states, at) : null,
-      crew: crewAt(station, memory.places.crew, line ? memory.workingTime(line.code, station.code).shiftAt(at) : null, at),
+      crew: crewAt(station, memory.places.crew, line ? crewShift(memory.workingTime(line.code, station.code), at) : null, at),
     };
   };
   return [...plant.lines.flatMap((line) => line.stations.map((station) => row(line, station))), ...plant.places.map((place) => row(null, place))];

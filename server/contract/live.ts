@@ -13,9 +13,10 @@ export interface Changed {
   /** Serials that leave the snapshot: shipped, cancelled, or scanned in error. */
   gone: string[];
   stations: StationRow[];
-  /** All open stops, and all the floor said about its time. */
+  /** All open stops, all the floor said about its time, and of its heads. */
   stops: StopRow[];
   floorTime: Snapshot['floorTime'];
+  crew: Snapshot['crew'];
   exits: Snapshot['exits'];
 }
 
@@ -52,6 +53,7 @@ export function applyChange(snapshot: Snapshot, change: Changed): Snapshot | nul
     stations: [...stations.values()],
     stops: change.stops,
     floorTime: change.floorTime,
+    crew: change.crew,
     exits: change.exits,
   };
 }

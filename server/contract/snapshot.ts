@@ -1,7 +1,7 @@
 import type { Plant } from '../core/setup/plant.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Exit } from '../core/timeline/line-output.ts';
-import type { Crew } from '../core/timeline/crew.ts';
+import type { Crew, CrewWord } from '../core/timeline/crew.ts';
 import type { FloorTime } from '../core/timeline/line-history.ts';
 import type { Visit } from '../core/timeline/visit.ts';
 import type { Instant, LocalDate, Minutes } from '../core/units.ts';
@@ -21,6 +21,8 @@ export interface Snapshot {
   stops: StopRow[];
   floorTime: FloorTime[];
   stations: StationRow[];
+  /** What was said of heads and loans in the last two days, in order: the crew of the shift now is told from it. */
+  crew: CrewWord[];
   /** Units that left each line at its end since the start of the line's last shift (definitions §4, pace). */
   exits: Exit[];
 }

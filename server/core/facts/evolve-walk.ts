@@ -25,5 +25,5 @@ export function seen(state: UnitState, fact: Seen, plant: Plant | null): Change 
 /** Not found where it was said to be: it stands nowhere known until it is scanned or found. */
 export function missing(state: UnitState, fact: Missing): Change {
   if (state.place?.station !== fact.station) return { ...noChange(state), flags: [flagOf(fact, state, 'notHere', state.place?.station ?? '')] };
-  return { state: { ...state, place: null }, flags: [flagOf(fact, state, 'notFound', '')], closed: closePlace(state, fact.happened, 'notFound') };
+  return { state: { ...state, place: null }, flags: [flagOf(fact, state, 'notFound', fact.station)], closed: closePlace(state, fact.happened, 'notFound') };
 }

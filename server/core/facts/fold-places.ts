@@ -69,8 +69,8 @@ export function foldPlaces(facts: readonly Fact[], setups: readonly SetupVersion
       const { kind, line, station, happened } = fact;
       folded.floorTime.push({ kind, line, station, happened, until: fact.kind === 'openUntil' ? fact.until : null });
     } else if (fact.kind === 'heads' || fact.kind === 'loan') {
-      const { kind, station, heads, happened } = fact;
-      folded.crew.push({ kind, station, heads, happened, from: fact.kind === 'loan' ? fact.from : null, until: fact.kind === 'loan' ? fact.until : null });
+      const { id, kind, station, heads, happened } = fact;
+      folded.crew.push({ id, kind, station, heads, happened, from: fact.kind === 'loan' ? fact.from : null, until: fact.kind === 'loan' ? fact.until : null });
     } else if (fact.kind === 'note') {
       const { id, line, text, who, happened } = fact;
       folded.notes.push({ id, line, text, who, happened });

@@ -53,7 +53,7 @@ describe('a unit that a walk does not find', () => {
     const folded = fold(arrive(0, 'A'), missing(30, 'A'));
     expect(folded.state.place).toBeNull();
     expect(folded.history.stays).toMatchObject([{ station: 'A', left: minute(30), leftHow: 'notFound' }]);
-    expect(flagsOf(folded)).toEqual([['notFound', '']]);
+    expect(flagsOf(folded)).toEqual([['notFound', 'A']]);
     expect(fold(arrive(0, 'A'), missing(30, 'A'), arrive(40, 'B')).state.place?.station).toBe('B');
   });
 

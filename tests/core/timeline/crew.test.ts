@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { foldPlaces } from '../../../server/core/facts/fold-places.ts';
 import type { Fact } from '../../../server/core/facts/fact.ts';
-import { crewAt } from '../../../server/core/timeline/crew.ts';
+import { workingTimeOf } from '../../../server/core/calendar/working-time.ts';
+import { crewAt, crewShift } from '../../../server/core/timeline/crew.ts';
 import { aLine, aPlant, aStation, at, minute, setupOf } from '../../support/given.ts';
 
 const A = aStation('A', { plannedHeads: 3 });
@@ -25,6 +26,15 @@ describe('the crew of a station', () => {
   it('counts for its shift only: yesterday\'s count and loan say nothing of today', () => {
     expect(crew(400, A, heads(-1_000, 'A', 1), loan(-900, 'A', 'B', 1))).toMatchObject({ here: 3, stated: false });
     expect(crewAt(A, foldPlaces([heads(355, 'A', 1)], setups).crew, null, minute(1_000))).toMatchObject({ here: 3, short: 0 });
+  });
+
+  it('is counted for the shift now, else for the one that starts within 90 minutes', () => {
+    const day = { name: 'Day', start: '06:00', end: '14:00', breaks: [], weekdays: ['mon' as const] };
+    const time = workingTimeOf(setupOf(aPlant(aLine([A, B]), {}, { calendars: [{ code: 'always', shifts: [day], exceptions: [] }] })), { line: 'MAIN', station: 'A' }, []);
+    expect(crewShift(time, minute(400))).toMatchObject({ start: minute(360), end: minute(840) });
+    expect(crewShift(time, minute(270))).toMatchObject({ start: minute(360) });
+    expect(crewShift(time, minute(269))).toBeNull();
+    expect(crewShift(time, minute(840))).toBeNull();
   });
 
   it('lends and borrows for the rest of the shift, or until the instant said', () => {

@@ -3,7 +3,7 @@ import { layOutPath, leastWidth, typeThatFits, type PathPlace, type PathStretch 
 
 // Common practice, no source: the rules are those of the board's own design.
 const measures = { width: 420, type: 10, characters: 8, mark: null };
-const place = (code: string, minutes: number, more: Partial<PathPlace> = {}): PathPlace => ({ code, minutes, units: 1, columns: 1, marked: true, foot: false, ...more });
+const place = (code: string, minutes: number, more: Partial<PathPlace> = {}): PathPlace => ({ code, minutes, units: 1, columns: 1, marked: true, feet: 0, ...more });
 const stretch = (places: PathPlace[], more: Partial<PathStretch> = {}): PathStretch => ({ title: 'Main', area: 'Hall 1', line: true, joins: false, places, ...more });
 const many = (count: number): PathPlace[] => Array.from({ length: count }, (_, index) => place(String(index), 20 + index));
 
