@@ -27,6 +27,7 @@ export class PlantMemory {
   private readonly byUnit = new Map<string, Recorded[]>();
   private readonly ofPlaces: Recorded[] = [];
   private readonly voids: Recorded[] = [];
+  private readonly office: Recorded[] = [];
   private readonly rolls: Recorded[] = [];
   private readonly identified: Recorded[] = [];
 
@@ -73,9 +74,10 @@ export class PlantMemory {
     return units.flatMap((unit) => folded.get(unit) ?? []);
   }
 
-  /** Releases and shipments of the units, with the voids that answer their facts. */
+  /** Releases and shipments of the units and of what was identified as them, with every void there is and every word of what is which unit. */
   officeFactsOf(units: Iterable<string>): Recorded[] {
-    return [...units].flatMap((unit) => this.factsOf(unit)).filter(({ kind }) => kind === 'release' || kind === 'ship' || kind === 'void' || kind === 'identify');
+    const tied = tiedUnits(units, this.identified);
+    return [...this.office.filter((fact) => 'unit' in fact && tied.has(fact.unit)), ...this.identified, ...this.voids];
   }
 
   /** Stays of the unit and of every serial that was ever identified with it. */
@@ -128,6 +130,7 @@ export class PlantMemory {
     }
     if (isPlaceFact(fact)) this.ofPlaces.push(fact);
     if (fact.kind === 'void') this.voids.push(fact);
+    if (fact.kind === 'release' || fact.kind === 'ship') this.office.push(fact);
     if (fact.kind === 'roll') this.rolls.push(fact);
     if (fact.kind === 'identify') this.identified.push(fact);
   }
