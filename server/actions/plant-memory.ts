@@ -31,6 +31,7 @@ export class PlantMemory {
   private readonly ofPlaces: Recorded[] = [];
   private readonly voids: Recorded[] = [];
   private readonly shorts: Recorded[] = [];
+  private readonly office: Recorded[] = [];
   private readonly rolls: Recorded[] = [];
   private readonly identified: Recorded[] = [];
 
@@ -77,9 +78,10 @@ export class PlantMemory {
     return units.flatMap((unit) => folded.get(unit) ?? []);
   }
 
-  /** Releases and shipments of the units, with the voids that answer their facts. */
+  /** Releases and shipments of the units and of what was identified as them, with every void there is and every word of what is which unit. */
   officeFactsOf(units: Iterable<string>): Recorded[] {
-    return [...units].flatMap((unit) => this.factsOf(unit)).filter(({ kind }) => kind === 'release' || kind === 'ship' || kind === 'void' || kind === 'identify');
+    const tied = tiedUnits(units, this.identified);
+    return [...this.office.filter((fact) => 'unit' in fact && tied.has(fact.unit)), ...this.identified, ...this.voids];
   }
 
   /** What happened in [from, to) to units, with every void and every identification, whenever they were stated: what scans are judged by. */
@@ -150,6 +152,7 @@ export class PlantMemory {
     }
     if (isPlaceFact(fact)) this.ofPlaces.push(fact);
     if (fact.kind === 'void') this.voids.push(fact);
+    if (fact.kind === 'release' || fact.kind === 'ship') this.office.push(fact);
     if (fact.kind === 'roll') this.rolls.push(fact);
     if (fact.kind === 'leaveShort' || fact.kind === 'fitShort') this.shorts.push(fact);
     if (fact.kind === 'identify') this.identified.push(fact);
