@@ -80,6 +80,11 @@ export const ERRORS = {
     where: 'the address',
     whatToDo: 'Check the serial, or import the unit first.',
   },
+  unknownLine: {
+    what: 'The plant has no line with this code.',
+    where: 'the address',
+    whatToDo: 'Check the code: the set-up of the plant names its lines.',
+  },
   unknownRoute: {
     what: 'There is nothing at this address.',
     where: 'the address',
