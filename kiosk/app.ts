@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'dwell', 'scans'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'dwell', 'scans', 'summary'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -21,6 +21,7 @@ export class StationhandApp extends LitElement {
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
+    @media print { nav, .trouble { display: none; } }
     @media (max-width: 600px) { nav { gap: 0 16px; padding: 2px 12px 6px; } nav .end { margin-inline-start: 0; } }
   `];
 
@@ -56,6 +57,7 @@ export class StationhandApp extends LitElement {
     if (screen === 'crew') await import('./screens/crew-screen.ts');
     if (screen === 'dwell') await import('./screens/dwell-screen.ts');
     if (screen === 'scans') await import('./screens/scans-screen.ts');
+    if (screen === 'summary') await import('./screens/summary-screen.ts');
     this.requestUpdate();
   }
 
@@ -101,6 +103,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
     if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
     if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
+    if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;

@@ -6,7 +6,7 @@ import type { Fact } from '../server/core/facts/fact.ts';
 import type { Plant } from '../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../server/core/units.ts';
 import { createFactWriter } from './fact-writer.ts';
-import { chanceFrom } from './random.ts';
+import { type Chance, chanceFrom } from './random.ts';
 import { shiftCalendarTo } from './shift-calendar.ts';
 import { createSimulation } from './simulate.ts';
 import { hold, stop } from './trouble.ts';
@@ -112,8 +112,12 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
     instant <= now ? time.workingBetween(start, instant) : minuteOfNow + time.workingBetween(now, instant) * speed;
   const day = time.shiftsBetween(start + 7 * MS_PER_DAY, start + 14 * MS_PER_DAY)[0];
   const dayMinutes = day ? time.workingBetween(day.start, day.end) : 465;
-  const simulation = createSimulation({ plant, chance, writer, toInstant, dayMinutes });
+  const next = time.shiftsBetween(start, start + 7 * MS_PER_DAY)[0];
+  const firstShift = next ? time.workingBetween(start, next.start) : dayMinutes;
+  const talkChance = chanceFrom(seed + 1);
+  const simulation = createSimulation({ plant, chance, talkChance, writer, toInstant, dayMinutes, firstShift });
   planTroubleOfToday(simulation, minuteOfNow);
+  planTalkOfToday(simulation, talkChance, main.code, minuteOfNow, toInstant);
   return {
     factsUntil(until) {
       simulation.runUntil(minuteAt(until));
@@ -134,4 +138,13 @@ function planTroubleOfToday(sim: ReturnType<typeof createSimulation>, now: Minut
   sim.events.at(now - 9, () => {
     sim.writer.state('park', sim.instant(), 'RB1', { unit: 'CF1O4471', place: 'RB1', slot: '2' });
   });
+}
+
+/** What the morning meeting finds on its page: an action that is due and not done, one of today, and a note of this shift. */
+function planTalkOfToday(sim: ReturnType<typeof createSimulation>, chance: Chance, line: string, minuteOfNow: Minutes, toInstant: (minute: Minutes) => Instant): void {
+  const open = (before: Minutes, dueAfter: Minutes, what: string, owner: string): void => sim.events.at(minuteOfNow - before, () =>
+    sim.writer.state('openAction', sim.instant(), 'supervisor', { line, what, owner, due: toInstant(minuteOfNow + dueAfter) }, chance));
+  open(700, -60, 'Get a second jig for the entry doors', 'Engineering');
+  open(130, 240, 'Bring the missing range hoods to the line', 'Purchasing');
+  sim.events.at(minuteOfNow - 75, () => sim.writer.state('note', sim.instant(), 'supervisor', { line, text: 'Forklift 3 is away for service, order pallets an hour ahead' }, chance));
 }

@@ -7,6 +7,7 @@ import type { Chance } from './random.ts';
 import { inventedVin } from './trailer-vin.ts';
 import { plannedUnit } from './unit-plan.ts';
 import { afterTheLine } from './after-the-line.ts';
+import { startTalk } from './shift-talk.ts';
 import { drawTrouble, leaveShort, startStops } from './trouble.ts';
 
 /** A unit on its way through the simulated plant. */
@@ -48,10 +49,23 @@ export interface Sim {
 export interface SimOptions {
   plant: Plant;
   chance: Chance;
+  /** For what is said and changes nothing of what is done. */
+  talkChance: Chance;
   writer: FactWriter;
   toInstant: (minute: Minutes) => Instant;
   /** Working minutes of a day, for what happens once a day. */
   dayMinutes: Minutes;
+  /** The minute at which the first shift after the demo's first release begins; each further one `dayMinutes` later. */
+  firstShift: Minutes;
+}
+
+/** What happens as each shift begins: once at the demo's first release, which is in mid-shift, then shift by shift. */
+export function eachShift(sim: Sim, { dayMinutes, firstShift }: SimOptions, run: () => void, after: Minutes): void {
+  const begin = (shift: number): void => {
+    run();
+    sim.events.at(firstShift + shift * dayMinutes + after, () => begin(shift + 1));
+  };
+  sim.events.at(after, () => begin(0));
 }
 
 const PLANNED_AHEAD_DAYS = 6;
@@ -70,7 +84,7 @@ export function createSimulation(options: SimOptions): Sim & { runUntil(minute: 
   const main = plant.lines.find((line) => line.purpose === 'main')!;
   planUnits(sim, main, options);
   startStops(sim);
-  startShifts(sim, options.dayMinutes);
+  startShifts(sim, options);
   return { ...sim, runUntil: (minute) => events.runUntil(minute) };
 }
 
@@ -86,16 +100,16 @@ function planUnits(sim: Sim, main: Line, { toInstant, dayMinutes }: SimOptions):
   sim.events.at(0, () => plan(0));
 }
 
-function startShifts(sim: Sim, dayMinutes: Minutes): void {
-  const open = (day: number): void => {
+function startShifts(sim: Sim, options: SimOptions): void {
+  const talk = startTalk(sim, options);
+  eachShift(sim, options, () => {
     for (const { station } of sim.places.values()) {
       if (station.plannedHeads === 0) continue;
-      const missing = sim.chance.next() < 0.08 ? 1 : 0;
-      sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) });
+      const missing = options.talkChance.next() < 0.08 ? 1 : 0;
+      sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) }, options.talkChance);
+      if (missing > 0 && station.plannedHeads > 1) talk.headMissing(station.code);
     }
-    sim.events.at((day + 1) * dayMinutes + 0.5, () => open(day + 1));
-  };
-  sim.events.at(0.5, () => open(0));
+  }, 0.5);
 }
 
 function goOn(sim: Sim, unit: SimUnit): void {

@@ -10,6 +10,7 @@ import { kioskFiles } from './http/kiosk-files.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
+import { summaryRoutes } from './http/summary-routes.ts';
 import { unitRoutes } from './http/unit-routes.ts';
 import { startLive } from './live/live.ts';
 import type { Db } from './store/database.ts';
@@ -63,6 +64,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   reportRoutes(app, actions);
+  summaryRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

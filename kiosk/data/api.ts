@@ -1,5 +1,7 @@
 import type { ErrorReply } from '../../server/contract/errors.ts';
 import type { FactReply } from '../../server/contract/replies.ts';
+import type { ShiftSummaryReply } from '../../server/contract/shift-summary.ts';
+import type { SummaryTable } from '../../server/contract/shift-summary-tables.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { deviceId } from './device-id.ts';
 import { who } from './preferences.ts';
@@ -66,6 +68,25 @@ export async function fetchPlants(): Promise<PlantListed[]> {
 
 export function fetchSnapshot(plant: string): Promise<Snapshot> {
   return askJson<Snapshot>(`/api/plants/${encodeURIComponent(plant)}/snapshot`);
+}
+
+/** A shift of a line on one page; '' as date or shift leaves it to the server. */
+export function fetchSummary(plant: string, line: string, date: string, shift: string): Promise<ShiftSummaryReply> {
+  return askJson<ShiftSummaryReply>(`${summaryPath(plant, line)}?${shiftQuery(date, shift)}`);
+}
+
+/** One table of it as a file. */
+export async function fetchSummaryFile(plant: string, line: string, date: string, shift: string, table: SummaryTable, type: 'csv' | 'xlsx'): Promise<Blob> {
+  return (await ask(`${summaryPath(plant, line)}.${type}?${shiftQuery(date, shift)}&table=${table}`)).blob();
+}
+
+function summaryPath(plant: string, line: string): string {
+  return `/api/plants/${encodeURIComponent(plant)}/lines/${encodeURIComponent(line)}/summary`;
+}
+
+/** What stands after the `?`: what is '' is left out. */
+export function shiftQuery(date: string, shift: string): string {
+  return new URLSearchParams(Object.entries({ date, shift }).filter(([, value]) => value !== '')).toString();
 }
 
 export function postFacts(plant: string, facts: unknown[]): Promise<{ replies: FactReply[]; version: number }> {

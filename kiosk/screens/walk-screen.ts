@@ -91,7 +91,7 @@ export class WalkScreen extends LitElement {
     const model = unit && (view.plant.models.find(({ code }) => code === unit.state.model)?.name ?? unit.state.model ?? '');
     return html`<div class="card next"><span class="soft">${t('walk.next')}: ${areaOf(view, station)}</span>
         <div class="place">${station.code} ${station.name}</div><span>${slotWords(step)}</span>
-        <div class="serial">${unit ? unit.state.unit : t('walk.saidEmpty')}</div>${unit ? html`<span>${model} ${unit.state.options.join(' + ')}</span>` : nothing}</div>
+        <div class="serial ${unit ? '' : 'none'}">${unit ? unit.state.unit : t('walk.saidEmpty')}</div>${unit ? html`<span>${model} ${unit.state.options.join(' + ')}</span>` : nothing}</div>
       ${unit ? html`<div class="answers"><button class="main" @click=${() => void this.here(step, unit.state.unit)}>✔ ${t('walk.here')}</button>
           <button class="main no" @click=${() => void this.missing(step, unit.state.unit)}>✖ ${t('walk.notHere')}</button></div>`
         : html`<div class="answers one"><button class="main" @click=${() => this.empty(step)}>${t('walk.empty')}</button></div>`}

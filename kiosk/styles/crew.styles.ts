@@ -20,6 +20,7 @@ export const crewStyles = css`
   ul { list-style: none; margin: 0; padding: 0; }
   li { padding: 6px 0; overflow-wrap: anywhere; }
   @media (max-width: 900px) { .aside { grid-row: auto; } }
-  @media (max-width: 600px) { :host { font-size: 18px; } th, td { padding-right: 4px; } tbody th { font-size: 0.85em; } .step { gap: 2px; }
+  @media (max-width: 600px) { :host { font-size: 18px; } th, td { padding-right: 4px; } tbody th { font-size: 0.85em; } .step { gap: 2px; grid-template-columns: var(--touch) minmax(1.5em, auto) var(--touch); }
+    dl { grid-template-columns: minmax(0, 1fr); gap: 4px; } dl > div { display: flex; justify-content: space-between; align-items: baseline; gap: 12px; } dd { font-size: 1.6em; }
     .standard { display: none; } .beneath { display: block; color: var(--ink-soft); } }
 `;

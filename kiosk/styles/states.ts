@@ -26,6 +26,7 @@ export const STATES = {
   late: { colour: 'red', shape: 'triangle', word: 'state.late' },
   inTime: { colour: 'green', shape: 'circle', word: 'state.inTime' },
   behind: { colour: 'yellow', shape: 'triangle', word: 'state.behind' },
+  overdue: { colour: 'yellow', shape: 'triangle', word: 'state.overdue' },
   flagged: { colour: 'blue', shape: 'diamond', word: 'state.flagged' },
   shortCrew: { colour: 'yellow', shape: 'ring', word: 'state.shortCrew' },
   notFound: { colour: 'yellow', shape: 'diamond', word: 'state.notFound' },

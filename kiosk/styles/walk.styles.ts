@@ -25,5 +25,8 @@ export const walkStyles = css`
   dl { display: grid; grid-template-columns: repeat(3, minmax(0, 1fr)); gap: 12px; margin: 0; }
   dt { overflow-wrap: anywhere; } dd { margin: 0; font-size: 2.2em; font-weight: 700; line-height: 1.1; }
   .links { display: flex; flex-wrap: wrap; gap: 10px 20px; }
-  @media (max-width: 600px) { .answers { grid-template-columns: 1fr; } .answers .main { min-height: 96px; } .serial { font-size: 2.4em; } }
+  @media (max-width: 600px) { .answers { grid-template-columns: 1fr; } .answers .main { min-height: 96px; } .serial { font-size: 2.4em; } .serial.none { font-size: 1.4em; }
+    /* What was heard stands below the answers, so that they stay where the thumb is. */
+    .said.good, .said.note { order: 1; font-size: 1em; } h1 { font-size: 1.2em; } section + section { order: 2; }
+    dl { grid-template-columns: minmax(0, 1fr); gap: 4px; } dl > div { display: flex; justify-content: space-between; align-items: baseline; gap: 12px; } dd { font-size: 1.6em; } }
 `;

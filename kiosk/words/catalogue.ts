@@ -11,12 +11,13 @@ import { lateWords } from './late.ts';
 import { scansWords } from './scans.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
+import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...dwellWords, ...scansWords, ...walkWords, ...crewWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...dwellWords, ...scansWords, ...walkWords, ...crewWords, ...summaryWords,
 };
 
 export type WordKey = keyof typeof words;

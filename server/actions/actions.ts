@@ -1,6 +1,7 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
@@ -20,6 +21,7 @@ import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
 import { releaseUnit } from './release-unit.ts';
+import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { unitStory } from './unit-story.ts';
 import { createWorkers } from './workers.ts';
 
@@ -33,6 +35,7 @@ export interface Actions {
   recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
   snapshot(plant: string): Promise<Snapshot>;
   unitStory(plant: string, unit: string): Promise<UnitReply>;
+  shiftSummary(plant: string, line: string, asked: AskedShift): Promise<ShiftSummaryReply>;
   importUnits(plant: string, text: string, mode: ImportMode, by: Identity): Promise<ImportReply>;
   /** Line delay of the shift that runs, told again at most every four seconds; null where there is none. */
   lineDelayNow(plant: string, line: string): Promise<LineDelayReply | null>;
@@ -97,6 +100,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       return snapshot;
     },
     unitStory: async (plant, unit) => unitStory(await memories.upToDate(plant), unit, now()),
+    shiftSummary: async (plant, line, asked) => shiftSummary(await memories.upToDate(plant), workers, line, asked, now()),
     importUnits: async (plant, text, mode, by) => importUnits(await memories.upToDate(plant), recorder, text, mode, by, now()),
     lineDelayNow: (plant, line) => delays(JSON.stringify([plant, line]), async () => lineDelayNow(await memories.upToDate(plant), workers, line, now())),
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),

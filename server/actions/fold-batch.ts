@@ -1,9 +1,11 @@
 import type { Fact, Recorded, Roll } from '../core/facts/fact.ts';
 import { isPlaceFact } from '../core/facts/fold-places.ts';
+import { unknownVoids } from '../core/facts/unknown-voids.ts';
 import { compareFacts } from '../core/facts/order.ts';
 import type { SetupVersion } from '../core/setup/plant.ts';
 import type { Tx } from '../store/database.ts';
 import { allUnits, unitsRolled, whereaboutsOf } from '../store/derived/whereabouts.ts';
+import { deleteFlagsOfPlaces, insertFlags } from '../store/derived/flags.ts';
 import { crossingFacts } from '../store/facts/crossing-facts.ts';
 import { stationsOfStops } from '../store/facts/stations-of-stops.ts';
 import { flagRecording, follows, goOn, isFeeding, type Moving } from './go-on.ts';
@@ -44,6 +46,16 @@ export async function foldBatch(tx: Tx, plant: string, fresh: readonly Recorded[
   await saveRefolded(tx, plant, onward);
   await refoldUnits(tx, plant, [...tiedUnits(anew, crossing)], setups);
   await foldPlacesOf(tx, plant, touched.facts, setups);
+  await flagUnknownVoids(tx, plant, fresh, crossing, touched.facts);
+}
+
+/** A void of a fact that the log does not have is flagged until that fact comes (definitions §2: a void may reach the server first). */
+async function flagUnknownVoids(tx: Tx, plant: string, fresh: readonly Recorded[], crossing: readonly Recorded[], known: readonly Fact[]): Promise<void> {
+  const arrived = new Set(fresh.map(({ id }) => id));
+  const answered = crossing.filter((fact) => fact.kind === 'void' && arrived.has(fact.fact) && !arrived.has(fact.id));
+  if (answered.length > 0) await deleteFlagsOfPlaces(tx, plant, answered.map(({ id }) => id));
+  const newVoids = fresh.filter((fact) => fact.kind === 'void');
+  if (newVoids.length > 0) await insertFlags(tx, plant, unknownVoids(known).filter(({ fact }) => arrived.has(fact)));
 }
 
 /** A roll concerns every unit on its line. One that came late, or no longer counts, may concern any unit. */

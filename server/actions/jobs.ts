@@ -5,6 +5,7 @@ import { type DwellQuestion, type DwellReport, dwellReport } from '../core/rates
 import { type ScanHabit, scanHabits } from '../core/rates/scan-habits.ts';
 import { type BehindQuestion, type VisitBehind, visitsBehind } from '../core/rates/visits-behind.ts';
 import { recordsOf, type DwellInput } from '../core/rates/dwell-input.ts';
+import { type CountInput, shiftCounts, type ShiftCount } from '../core/rates/shift-counts.ts';
 import type { LineHistory } from '../core/timeline/line-history.ts';
 import type { Instant } from '../core/units.ts';
 
@@ -38,4 +39,8 @@ export function visitsBehindOf(question: BehindQuestion): VisitBehind[] {
 export function scanHabitsOf(input: DwellInput & { facts: Recorded[] }): ScanHabit[] {
   const { begun } = recordsOf(input);
   return scanHabits(input.facts, input.history, begun.map(({ visit }) => visit), input.period.begins, input.period.ends);
+}
+
+export function countsOfShift(input: CountInput): ShiftCount[] {
+  return shiftCounts(input);
 }

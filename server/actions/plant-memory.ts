@@ -70,6 +70,21 @@ export class PlantMemory {
     return facts;
   }
 
+  /**
+   * What the units stood like at `at`, folded from the facts that had happened by then: by all that is known now, so that a mistake voided
+   * since is none. Units that no fact had named are left out.
+   */
+  unitsAt(units: readonly string[], at: Instant): FoldedUnit[] {
+    const own = units.flatMap((unit) => this.factsOf(unit)).filter((fact) => fact.happened <= at || fact.kind === 'void' || fact.kind === 'identify');
+    const folded = foldUnits([...own, ...this.rolls.filter(({ happened }) => happened <= at)], this.setups);
+    return units.flatMap((unit) => folded.get(unit) ?? []);
+  }
+
+  /** Releases and shipments of the units, with the voids that answer their facts. */
+  officeFactsOf(units: Iterable<string>): Recorded[] {
+    return [...units].flatMap((unit) => this.factsOf(unit)).filter(({ kind }) => kind === 'release' || kind === 'ship' || kind === 'void' || kind === 'identify');
+  }
+
   /** Stays of the unit and of every serial that was ever identified with it. */
   staysOf(unit: string): Stay[] {
     return [...tiedUnits([unit], this.identified)].flatMap((name) => this.units.get(name)?.history.stays ?? []);

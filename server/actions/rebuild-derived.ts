@@ -1,5 +1,6 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Recorded } from '../core/facts/fact.ts';
+import { unknownVoids } from '../core/facts/unknown-voids.ts';
 import type { Db, Tx } from '../store/database.ts';
 import { clearDerived } from '../store/derived/clear-derived.ts';
 import { dumpDerived } from '../store/derived/dump-derived.ts';
@@ -61,7 +62,7 @@ export async function deriveAll(tx: Tx, plant: string): Promise<number> {
   await saveRefolded(tx, plant, refoldAll(facts, setups));
   const { stops, flags } = refoldAllPlaces(facts, setups);
   await replaceStops(tx, plant, [], stops);
-  await insertFlags(tx, plant, flags);
+  await insertFlags(tx, plant, [...flags, ...unknownVoids(facts)]);
   await setMinutesTold(tx, plant, 0);
   await setDerivedVersion(tx, plant, DERIVED_VERSION);
   return facts.length;

@@ -46,6 +46,16 @@ describe('facts come through one door', () => {
     expect(replies.map(({ outcome }) => outcome)).toEqual(['recorded', 'recorded']);
   });
 
+  it('flags a void of a fact that it does not have, until that fact comes', async () => {
+    const later = stated(30, 'openHold', { unit: 'A1', reason: 'R', keepsFrom: 'work', fromStation: null, note: '' });
+    const answer = stated(31, 'void', { fact: later.id, reason: 'wrong' });
+    expect((await record(wire([answer]))).replies).toMatchObject([{ outcome: 'flagged', flags: ['unknownTarget'] }]);
+    expect((await record(wire([later]))).replies).toMatchObject([{ outcome: 'recorded' }]);
+    expect((await record(wire([answer]))).replies).toMatchObject([{ outcome: 'repeated', flags: [] }]);
+    const [together, both] = [stated(32, 'finish', { unit: 'A1', station: 'S3' }), stated(33, 'void', { fact: 'x', reason: 'wrong' })];
+    expect((await record(wire([{ ...both, fact: together.id }, together]))).replies.map(({ outcome }) => outcome)).toEqual(['recorded', 'recorded']);
+  });
+
   it('says so when there is no such plant', async () => {
     await expect(record([], 'NOWHERE')).rejects.toMatchObject({ code: 'unknownPlant' });
   });

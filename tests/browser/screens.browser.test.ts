@@ -38,6 +38,8 @@ beforeAll(async () => {
     stated(50, 'openHold', { unit: a!.unit, reason: 'Part missing', keepsFrom: 'work', fromStation: null, note: '' }),
     stated(51, 'openStop', { station: b!.code, reason: 'Tool broken', note: '' }),
     stated(52, 'pullOff', { unit: c!.unit, reason: 'Damage to repair', to: 'RB1' }), stated(53, 'park', { unit: d!.unit, place: 'YARD', slot: '' }),
+    // Short crews: where it works, where it is stopped, and where no unit stands.
+    ...['ST10', b!.code, 'ST13', 'ST17', 'PD10'].map((station) => stated(54, 'heads', { station, heads: 1 }, { happened: Date.now() })),
   ]));
   await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
   const address = house.app.fastify.server.address();
@@ -80,6 +82,7 @@ describe('the line board', () => {
         const page = await context.newPage();
         await page.goto(`${base}/board`);
         await page.locator('sh-line-path text').first().waitFor();
+        expect(await page.locator('sh-line-path text', { hasText: language === 'en' ? 'Short crew' : 'Falta gente' }).count(), size).toBe(5);
         expect(await collisions(page), size).toEqual([]);
         const { right, below } = await overflow(page);
         expect(right, size).toBeLessThanOrEqual(0);

@@ -150,6 +150,8 @@ describe('the walk-down', () => {
         await page.reload();
         await page.locator('.answers').waitFor();
         expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+        // Where there is least room, what was heard of the last answer must not push the next one out of sight.
+        if (width === 390) await page.locator('.answers .main').first().click();
         const answer = (await page.locator('.answers button').last().boundingBox())!;
         expect(answer.y + answer.height).toBeLessThanOrEqual(height);
         expect(await accessibilityProblems(page)).toEqual([]);

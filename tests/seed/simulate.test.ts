@@ -31,12 +31,24 @@ describe('the simulated plant', () => {
   it('fills the line, ships units, and is in believable trouble', () => {
     const stages = new Map<string, number>();
     for (const { state } of units) stages.set(state.stage, (stages.get(state.stage) ?? 0) + 1);
-    expect(stages.get('onLine')).toBeGreaterThan(18);
+    expect(stages.get('onLine')).toBeGreaterThan(16);
     expect(stages.get('shipped')).toBeGreaterThan(20);
     expect(stages.get('scheduled')).toBeGreaterThan(30);
     expect(units.filter(({ state }) => state.holds.length > 0).length).toBeGreaterThan(0);
     expect(foldPlaces(facts, setups).stops.filter((stop) => stop.cleared === null).length).toBeGreaterThan(0);
     expect(units.filter(({ state }) => !state.known).map(({ state }) => state.unit)).toEqual(['CF1O4471']);
+  });
+
+  it('counts heads as each shift begins, and says notes and actions, lends heads, closes what was to be done', () => {
+    const shifts = workingTimeOf(setups, { line: 'MAIN', station: null }, []).shiftsBetween(NOW - 14 * DAY, NOW);
+    const counted = shifts.map(({ start }) => facts.filter(({ kind, happened }) => kind === 'heads' && happened >= start && happened < start + 60_000).length);
+    expect(new Set(counted)).toEqual(new Set([plant.lines.flatMap(({ stations }) => stations).filter(({ plannedHeads }) => plannedHeads > 0).length]));
+    const { notes, actions, crew, flags } = foldPlaces(facts, setups);
+    expect(notes.length).toBeGreaterThan(5);
+    expect(actions.filter(({ closed }) => closed !== null).length).toBeGreaterThan(2);
+    expect(actions.filter(({ closed, due }) => closed === null && due !== null && due < NOW).map(({ what }) => what)).toContain('Get a second jig for the entry doors');
+    expect(crew.filter(({ kind }) => kind === 'loan').length).toBeGreaterThan(3);
+    expect(flags).toEqual([]);
   });
 
   it('surprises rarely: fewer than 3 flags in 100 facts', () => {
