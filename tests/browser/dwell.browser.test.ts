@@ -52,20 +52,16 @@ async function file(page: Page, name: 'CSV' | 'Excel'): Promise<Buffer> {
 }
 
 describe('dwell and delay', () => {
-  // Each language on two of the sizes: what axe finds depends on neither alone, and a pass of it takes seconds.
-  for (const [language, theme, sizes] of [['en', 'light', ['laptop', 'TV']], ['es', 'dark', ['phone', 'tablet']]] as const) {
-    it(`fits every page and breaks nothing of WCAG 2.2 AA (${language}, ${theme})`, async () => {
-      for (const size of Object.keys(SIZES) as (keyof typeof SIZES)[]) {
-        for (const path of [`dwell?${PERIOD}`, `dwell?show=visits&of=lineDelay&${PERIOD}`, `scans?${PERIOD}`, `scans?show=marks&${PERIOD}`]) {
-          const { context, page } = await opened(size, path, { language, theme });
-          await told(page);
-          expect([size, path, await beyond(page)]).toEqual([size, path, expect.toSatisfy((right: number) => right <= 0)]);
-          if (sizes.some((one) => one === size)) await accessible(page);
-          await context.close();
-        }
-      }
-    });
-  }
+  it.each([['laptop', 'en', 'light'], ['TV', 'es', 'dark'], ['tablet', 'en', 'dark'], ['phone', 'es', 'light']] as const)('fits the %s and breaks nothing of WCAG 2.2 AA (%s, %s)', async (size, language, theme) => {
+    const short = 'from=2026-06-01&to=2026-06-03';
+    for (const path of [`dwell?${PERIOD}`, `dwell?show=visits&of=lineDelay&${short}`, `scans?${PERIOD}`, `scans?show=marks&${short}`]) {
+      const { context, page } = await opened(size, path, { language, theme });
+      await page.locator('main tbody tr').first().waitFor();
+      expect([path, await beyond(page)]).toEqual([path, expect.toSatisfy((right: number) => right <= 0)]);
+      await accessible(page);
+      await context.close();
+    }
+  });
 
   it('shows station delay beside line delay, and the files hold the figures shown', async () => {
     const { context, page } = await opened('laptop', `dwell?${PERIOD}&sort=stationDelay`);
@@ -96,8 +92,9 @@ describe('dwell and delay', () => {
       return delays.length > 6 && delays.every((delay, i) => i === 0 || delay <= delays[i - 1]!);
     }, { timeout: 20_000 }).toBe(true);
     await choose('Period', 'This week');
-    await page.getByText('No visit began in this period.').waitFor();
-    expect(new URL(page.url()).searchParams.get('period')).toBe('week');
+    // No visit began this week, but the one that stayed at S3 since June runs over its standard all the time: the line is charged.
+    await expect.poll(() => cells(page, 'sh-dwell-screen tbody tr.row').then((rows) => rows.map((row) => [row[0]!.split(' ')[0], row[3]])), { timeout: 20_000 }).toEqual([['S3', '0']]);
+    expect(Object.fromEntries(new URL(page.url()).searchParams)).toEqual({ period: 'week', by: 'station,week', sort: 'stationDelay', measure: 'stationDelay' });
     await context.close();
   });
 
