@@ -139,8 +139,7 @@ function arrive(sim: Sim, unit: SimUnit, place: SimPlace, standard: Minutes): vo
 }
 
 function bindVin(sim: Sim, unit: SimUnit): void {
-  const model = sim.plant.models.find((candidate) => candidate.code === unit.model)!;
-  sim.writer.state('bindVin', sim.instant(-60_000), unit.station!, { unit: unit.unit, vin: inventedVin(unit.n, model.length) });
+  if (sim.plant.vin) sim.writer.state('bindVin', sim.instant(-60_000), unit.station!, { unit: unit.unit, vin: inventedVin(sim.plant.vin, unit.model, unit.n) });
 }
 
 function workDone(sim: Sim, unit: SimUnit): void {

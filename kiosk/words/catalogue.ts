@@ -11,10 +11,11 @@ import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
+import { vinWords } from './vin.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...vinWords, ...walkWords, ...crewWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -17,6 +17,7 @@ export const flagWords = {
   'flag.notReleased': { en: 'Shipped without release', es: 'Embarcada sin liberación' },
   'flag.gone': { en: 'It was shipped or cancelled before', es: 'Ya estaba embarcada o cancelada' },
   'flag.registeredTwice': { en: 'Registered twice', es: 'Registrada dos veces' },
+  'flag.vinWrong': { en: 'Something is wrong in this VIN', es: 'Hay algo mal en este VIN' },
   'flag.seenElsewhere': { en: 'Found on a walk at another place than where it was said to be', es: 'Encontrada en un recorrido en otro lugar del que se decía' },
   'flag.notFound': { en: 'Not found on a walk where it was said to be', es: 'No encontrada en un recorrido donde se decía' },
   'flag.notReady': { en: 'Rolled while not every unit was finished', es: 'Se movió sin que todas estuvieran terminadas' },

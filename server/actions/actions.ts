@@ -1,6 +1,6 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
-import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { FactsReply, ImportMode, ImportReply, OfferedVin, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
@@ -18,6 +18,7 @@ import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
+import { offeredVin } from './offered-vin.ts';
 import { releaseUnit } from './release-unit.ts';
 import { unitStory } from './unit-story.ts';
 import { createWorkers } from './workers.ts';
@@ -37,6 +38,8 @@ export interface Actions {
   lineDelayNow(plant: string, line: string): Promise<LineDelayReply | null>;
   lineDelayOfDays(plant: string, line: string, first: LocalDate, last: LocalDate): Promise<ShiftDelaysReply>;
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
+  /** The next VIN to offer for the unit. */
+  offeredVin(plant: string, unit: string): Promise<OfferedVin>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
   /** A commit of any server was announced. */
@@ -98,6 +101,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     lineDelayNow: (plant, line) => delays(JSON.stringify([plant, line]), async () => lineDelayNow(await memories.upToDate(plant), workers, line, now())),
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
+    offeredVin: async (plant, unit) => offeredVin(await memories.upToDate(plant), unit, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,
     minutesTold: (plant) => minutes.now(plant),

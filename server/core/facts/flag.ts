@@ -22,6 +22,7 @@ export const FLAG_CODES = [
   'notReleased',        // shipped without release
   'gone',               // scanned, released, shipped or cancelled when it was shipped or cancelled already
   'registeredTwice',
+  'vinWrong',           // the VIN bound has something wrong in it (gates/vin.ts)
   'seenElsewhere',      // found on a walk at another place than where it was said to be
   'notFound',           // not found on a walk where it was said to be
   'notReady',           // rolled while not every unit was finished

@@ -1,3 +1,4 @@
+import type { Check, PartKind, ReleaseItem, VinMakeUp, Zone } from './quality.ts';
 import type { Instant, LocalDate, LocalTime, Minutes } from '../units.ts';
 
 /**
@@ -18,6 +19,15 @@ export interface Plant {
   options: UnitOption[];
   /** Where units are counted; absent: once for each event (`countPointsOf`). */
   countPoints?: CountPoint[] | undefined;
+  /** How the plant makes up its VINs; absent: it binds none, and none is wanted for a release. */
+  vin?: VinMakeUp | undefined;
+  /** Rooms of a unit that stations close (definitions §8). */
+  zones?: Zone[] | undefined;
+  checks?: Check[] | undefined;
+  /** Components whose numbers are recorded. */
+  partKinds?: PartKind[] | undefined;
+  /** What the plant wants settled before a release, besides the rest. */
+  releaseItems?: ReleaseItem[] | undefined;
 }
 
 export interface Hall {
@@ -63,6 +73,8 @@ export interface Station {
   plannedHeads: number;
   /** Code of the station's own calendar, or null: it follows its line's. */
   calendar: string | null;
+  /** Codes of the zones that it closes. */
+  covers?: string[] | undefined;
 }
 
 export interface Model {
