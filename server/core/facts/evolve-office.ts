@@ -1,13 +1,13 @@
-import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, Register, Release, Replan, Resequence, Ship, Wish } from './fact.ts';
+import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, Register, Release, Replan, Resequence, RevokeRelease, Ship, Wish } from './fact.ts';
 import type { Flag } from './flag.ts';
 import { type Change, closePlace, flagOf, heldFrom, noChange } from './movement.ts';
 import { vinFaultCodes, vinIn } from '../gates/vin.ts';
 import type { UnitState } from './unit-state.ts';
 
-type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | Register | Release | Replan | Resequence | Ship | Wish;
+type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | Register | Release | Replan | Resequence | RevokeRelease | Ship | Wish;
 
 const OFFICE_KINDS: readonly Fact['kind'][] = [
-  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'register', 'release', 'replan', 'resequence', 'ship', 'wish',
+  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'register', 'release', 'replan', 'resequence', 'revokeRelease', 'ship', 'wish',
 ];
 
 export function isOfficeFact(fact: Fact): fact is OfficeFact {
@@ -23,6 +23,9 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
     case 'release':
       if (state.shipped !== null || state.cancelled !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'gone', '')] };
       return noChange({ ...state, released: at, stage: 'released', stageSince: at });
+    case 'revokeRelease':
+      if (state.released === null || state.shipped !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'notReleased', '')] };
+      return noChange({ ...state, released: null, stage: state.stage === 'released' ? 'yard' : state.stage, stageSince: at });
     case 'ship': {
       const flags = heldFrom(state, fact, 'shipping', null);
       if (state.released === null) flags.push(flagOf(fact, state, 'notReleased', ''));
