@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'paper'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -54,6 +54,7 @@ export class StationhandApp extends LitElement {
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
     if (screen === 'walk') await import('./screens/walk-screen.ts');
     if (screen === 'crew') await import('./screens/crew-screen.ts');
+    if (screen === 'paper') await import('./screens/paper-screen.ts');
     this.requestUpdate();
   }
 
@@ -96,6 +97,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
     if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
+    if (params?.screen === 'paper') return html`<sh-paper-screen .store=${store} .params=${params}></sh-paper-screen>`;
     if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;

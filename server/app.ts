@@ -7,6 +7,7 @@ import { factRoutes } from './http/fact-routes.ts';
 import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
+import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
 import { unitRoutes } from './http/unit-routes.ts';
@@ -58,6 +59,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
     return { ok: true };
   });
   plantRoutes(app, actions);
+  paperRoutes(app, actions);
   factRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);

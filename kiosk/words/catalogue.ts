@@ -7,6 +7,7 @@ import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
 import { lateWords } from './late.ts';
+import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
 import { stationWords } from './station.ts';
 import { unitWords } from './unit.ts';
@@ -15,7 +16,7 @@ import { vinWords } from './vin.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...vinWords, ...walkWords, ...crewWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...vinWords, ...qualityWords, ...walkWords, ...crewWords,
 };
 
 export type WordKey = keyof typeof words;

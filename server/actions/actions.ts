@@ -19,6 +19,7 @@ import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
 import { offeredVin } from './offered-vin.ts';
+import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
 import { releaseUnit } from './release-unit.ts';
 import { unitStory } from './unit-story.ts';
 import { createWorkers } from './workers.ts';
@@ -40,6 +41,9 @@ export interface Actions {
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
   /** The next VIN to offer for the unit. */
   offeredVin(plant: string, unit: string): Promise<OfferedVin>;
+  /** Pages to print, as HTML. */
+  printUnitPaper(plant: string, paper: UnitPaper, unit: string, language: 'en' | 'es'): Promise<string>;
+  printPlacards(plant: string, language: 'en' | 'es'): Promise<string>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
   /** A commit of any server was announced. */
@@ -102,6 +106,8 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     offeredVin: async (plant, unit) => offeredVin(await memories.upToDate(plant), unit, now()),
+    printUnitPaper: async (plant, paper, unit, language) => printUnitPaper(await memories.upToDate(plant), paper, unit, language, now()),
+    printPlacards: async (plant, language) => printPlacards(await memories.upToDate(plant), language, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,
     minutesTold: (plant) => minutes.now(plant),
