@@ -6,6 +6,7 @@ import type { Fact } from '../server/core/facts/fact.ts';
 import type { Plant } from '../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../server/core/units.ts';
 import { createFactWriter } from './fact-writer.ts';
+import { createInspection } from './quality.ts';
 import { chanceFrom } from './random.ts';
 import { shiftCalendarTo } from './shift-calendar.ts';
 import { createSimulation } from './simulate.ts';
@@ -38,6 +39,8 @@ export interface RunningDemo {
 const HISTORY_DAYS = 56;
 const MS_PER_DAY = 86_400_000;
 const BATCH = 500;
+/** What is added to the demo's seed for its inspectors, who draw apart from the floor. */
+const QUALITY_SEED = 1_000;
 
 /** The demo plant as set up in seed/plant.json, its shifts moved so that `now` is in mid-shift. */
 export function demoPlant(now: Instant): Plant {
@@ -104,7 +107,9 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
   const time = workingTimeOf(setups, { line: main.code, station: null }, []);
   const minuteOfNow = time.workingBetween(start, now);
   const chance = chanceFrom(seed);
-  const writer = createFactWriter(chance);
+  const stated = { facts: [] as Fact[] };
+  const writer = createFactWriter(chance, 'kiosk', stated);
+  const inspection = createInspection(seed + QUALITY_SEED, stated);
   // Past `now` a faster demo packs its minutes into real ones, so that no fact lies in the future.
   const toInstant = (minute: Minutes): Instant =>
     Math.round(minute <= minuteOfNow ? time.addWorking(start, minute) : time.addWorking(now, (minute - minuteOfNow) / speed));
@@ -112,7 +117,7 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
     instant <= now ? time.workingBetween(start, instant) : minuteOfNow + time.workingBetween(now, instant) * speed;
   const day = time.shiftsBetween(start + 7 * MS_PER_DAY, start + 14 * MS_PER_DAY)[0];
   const dayMinutes = day ? time.workingBetween(day.start, day.end) : 465;
-  const simulation = createSimulation({ plant, chance, writer, toInstant, dayMinutes });
+  const simulation = createSimulation({ plant, chance, writer, inspection, toInstant, dayMinutes });
   planTroubleOfToday(simulation, minuteOfNow);
   return {
     factsUntil(until) {

@@ -4,6 +4,7 @@ import type { Instant, Minutes } from '../server/core/units.ts';
 import { createEventQueue } from './event-queue.ts';
 import type { FactWriter } from './fact-writer.ts';
 import type { Chance } from './random.ts';
+import { inspect, type Inspection } from './quality.ts';
 import { inventedVin } from './trailer-vin.ts';
 import { plannedUnit } from './unit-plan.ts';
 import { afterTheLine } from './after-the-line.ts';
@@ -37,6 +38,7 @@ export interface Sim {
   plant: Plant;
   chance: Chance;
   writer: FactWriter;
+  inspection: Inspection;
   events: ReturnType<typeof createEventQueue>;
   places: Map<string, SimPlace>;
   /** The instant of the minute now, `msBefore` earlier. */
@@ -47,6 +49,7 @@ export interface Sim {
 
 export interface SimOptions {
   plant: Plant;
+  inspection: Inspection;
   chance: Chance;
   writer: FactWriter;
   toInstant: (minute: Minutes) => Instant;
@@ -58,12 +61,12 @@ const PLANNED_AHEAD_DAYS = 6;
 
 /** A plant that rolls, holds, stops and forgets: `runUntil(minute)` lets it work and states its facts to the writer. */
 export function createSimulation(options: SimOptions): Sim & { runUntil(minute: Minutes): void } {
-  const { plant, chance, writer, toInstant } = options;
+  const { plant, chance, writer, inspection, toInstant } = options;
   const events = createEventQueue();
   const places = new Map<string, SimPlace>();
   for (const station of plant.lines.flatMap((line) => line.stations)) places.set(station.code, { station, occupants: new Set(), queue: [] });
   const sim: Sim = {
-    plant, chance, writer, events, places,
+    plant, chance, writer, inspection, events, places,
     instant: (msBefore = 0) => toInstant(events.now()) - msBefore,
     goOn: (unit) => goOn(sim, unit),
   };
@@ -150,6 +153,7 @@ function workDone(sim: Sim, unit: SimUnit): void {
     return;
   }
   const station = unit.station!;
+  inspect(sim, unit);
   if (!unit.missing && sim.chance.next() < 0.95) sim.writer.state('finish', sim.instant(), station, { unit: unit.unit, station });
   if (unit.line.purpose === 'main' && sim.chance.next() < 0.003 && !unit.missing) return pullOff(sim, unit);
   sim.events.at(sim.events.now() + 0.4 + sim.chance.exponential(1.8), () => sim.goOn(unit));

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { vinFaults } from '../core/gates/vin.ts';
 import { trailerVin } from '../core/gates/trailer-vin.ts';
 import type { VinMakeUp } from '../core/setup/quality.ts';
-import { instant, name, reason, text } from './shapes.ts';
+import { localDate, name, reason, text } from './shapes.ts';
 
 /** Short enough to stand in an id beside a fact's. */
 const itemCode = z.string().trim().regex(/^[A-Za-z0-9_-]{1,40}$/, 'must be 1 to 40 letters, digits, - and _');
@@ -13,7 +13,7 @@ const forWhich = {
   options: z.array(name).min(1).optional().describe('Codes of options, one of which is enough; left out: whatever the options'),
 };
 const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major') };
-const confirmed = z.object({ who: name, when: instant, edition: reason.describe('Code in force and its edition') });
+const confirmed = z.object({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
 
 const checkItem = z.discriminatedUnion('kind', [
   z.object({ ...item, kind: z.literal('yesNo') }),

@@ -5,7 +5,7 @@ import { aLine, aPlant, aStation, at } from './given.ts';
 const item = { zone: null, severity: 'major' as const };
 export const yesNo = (code: string, zone: string | null = null): CheckItem => ({ ...item, zone, code, text: `Is ${code} right?`, kind: 'yesNo' });
 export const measured = (code: string, low: number | null, high: number | null, confirmed = true): CheckItem =>
-  ({ ...item, code, text: `Reading of ${code}`, kind: 'measured', unit: 'kPa', low, high, confirmed: confirmed ? { who: 'quality', when: 0, edition: 'Example, first edition' } : null });
+  ({ ...item, code, text: `Reading of ${code}`, kind: 'measured', unit: 'kPa', low, high, confirmed: confirmed ? { who: 'quality', when: '2026-01-05', edition: 'Example, first edition' } : null });
 export const choice = (code: string): CheckItem =>
   ({ ...item, code, text: `State of ${code}`, kind: 'choice', choices: [{ text: 'whole', passes: true }, { text: 'scratched', passes: true }, { text: 'torn', passes: false }] });
 

@@ -1,4 +1,4 @@
-import type { Instant } from '../units.ts';
+import type { LocalDate } from '../units.ts';
 
 /** A room of the unit that a station may close for good: under floor, wall cavity, roof cavity. */
 export interface Zone {
@@ -16,7 +16,7 @@ export interface ForWhich {
 /** Who confirmed a limit, when, and against which edition of the code in force. */
 export interface LimitConfirmed {
   who: string;
-  when: Instant;
+  when: LocalDate;
   edition: string;
 }
 

@@ -3,12 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { canHold, codePng } from '../../../server/actions/paper/codes.ts';
 import { readCodes } from '../../support/read-codes.ts';
 
-const signs = (alphabet: string, maxLength: number) => fc.string({ unit: fc.constantFrom(...alphabet), minLength: 3, maxLength });
+const signs = (alphabet: string, maxLength: number, minLength = 3) => fc.string({ unit: fc.constantFrom(...alphabet), minLength, maxLength });
 const ASCII = Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).join('');
 
+// The decoder takes some Code 39 of six signs for Code 32, which is Code 39 read another way.
 describe('a code that was printed', () => {
   it.each([
-    ['code39', 'Code39', signs('0123456789ABCDEFGHJKLMNPRSTUVWXYZ', 20)], ['code128', 'Code128', signs(ASCII, 20).filter((text) => text.trim() === text)],
+    ['code39', 'Code39', signs('0123456789ABCDEFGHJKLMNPRSTUVWXYZ', 20, 7)], ['code128', 'Code128', signs(ASCII, 20).filter((text) => text.trim() === text)],
     ['qrcode', 'QRCode', signs(`${ASCII}äñ漢`, 40)], ['datamatrix', 'DataMatrix', signs(ASCII, 30)],
   ] as const)('as %s is read back as it was by another decoder', async (symbology, format, texts) => {
     await fc.assert(fc.asyncProperty(texts, async (text) => {
