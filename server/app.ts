@@ -9,6 +9,7 @@ import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { lateRoutes } from './http/late-routes.ts';
+import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
@@ -62,6 +63,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
     return { ok: true };
   });
   plantRoutes(app, actions);
+  paperRoutes(app, actions);
   factRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);

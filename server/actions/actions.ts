@@ -1,7 +1,7 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { ForecastReply, ForecastTold } from '../contract/forecast.ts';
-import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { FactsReply, ImportMode, ImportReply, OfferedVin, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
 import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
 import type { PlansReply, WaysBackReply } from '../contract/plans.ts';
 import type { TrustReply } from '../contract/trust.ts';
@@ -25,6 +25,8 @@ import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
 import { comparedPlans, unitWaysBack } from './plans.ts';
+import { offeredVin } from './offered-vin.ts';
+import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
 import { releaseUnit } from './release-unit.ts';
 import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { forecastTrust } from './trust.ts';
@@ -49,6 +51,11 @@ export interface Actions {
   /** Dwell and delay, scan habits, and the visits behind them. */
   reports: DwellReports;
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
+  /** The next VIN to offer for the unit. */
+  offeredVin(plant: string, unit: string): Promise<OfferedVin>;
+  /** Pages to print, as HTML. */
+  printUnitPaper(plant: string, paper: UnitPaper, unit: string, language: 'en' | 'es'): Promise<string>;
+  printPlacards(plant: string, language: 'en' | 'es'): Promise<string>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
   /** What is forecast of every unit that is not shipped: made anew at most every 20 seconds when facts came, else every five minutes. */
@@ -103,12 +110,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       tell(codeOf(document));
       return reply;
     },
-    async setup(plant) {
-      const { setups } = await memories.upToDate(plant);
-      const setup = setupAt(setups, now());
-      if (!setup) throw new StationhandError('unknownPlant');
-      return setup;
-    },
+    setup: async (plant) => setupNow((await memories.upToDate(plant)).setups, now()),
     setups: (plant) => listSetups(db, plant),
     recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
     async snapshot(plant) {
@@ -131,6 +133,9 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     waysBack: async (plant, unit) => unitWaysBack({ db, workers }, await memories.upToDate(plant), unit, now()),
     trust: (plant) => trusts(plant, async () => forecastTrust(db, workers, await memories.upToDate(plant), now())),
     onForecast: (listener) => forecasts.onMade(listener),
+    offeredVin: async (plant, unit) => offeredVin(await memories.upToDate(plant), unit, now()),
+    printUnitPaper: async (plant, paper, unit, language) => printUnitPaper(await memories.upToDate(plant), paper, unit, language, now()),
+    printPlacards: async (plant, language) => printPlacards(await memories.upToDate(plant), language, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,
     minutesTold: (plant) => minutes.now(plant),
@@ -142,6 +147,12 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       await forecasts.ended();
     },
   };
+}
+
+function setupNow(setups: readonly SetupVersion[], at: Instant): SetupVersion {
+  const setup = setupAt(setups, at);
+  if (!setup) throw new StationhandError('unknownPlant');
+  return setup;
 }
 
 async function plantRows(db: Db, at: Instant): Promise<PlantRow[]> {

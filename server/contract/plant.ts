@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Plant } from '../core/setup/plant.ts';
 import { plantProblems } from './plant-checks.ts';
+import { checks, partKinds, releaseItems, vinMakeUp, zones } from './quality-setup.ts';
 import { localDate, name } from './shapes.ts';
 
 const minutes = z.number().min(0).max(100_000);
@@ -31,6 +32,7 @@ const station = z.object({
   unitsMayPass: z.boolean().optional().describe('Whether a finished unit may leave before one that came before it. Left out: yes where capacity counts, no where length does'),
   plannedHeads: z.number().min(0).max(1_000).default(0).describe('Standard crew. Halves where two stations share a person'),
   calendar: name.nullable().default(null).describe("Code of the station's own calendar; left out, it follows its line's"),
+  covers: z.array(name).optional().describe('Codes of the zones that it closes; covering is stated there, not meant by an arrival'),
 }).transform((value) => ({ ...value, unitsMayPass: value.unitsMayPass ?? value.placeLength === null }));
 
 const line = z.object({
@@ -69,6 +71,7 @@ export const plantSchema = z.object({
   lateThreshold: probability.optional().describe('Above this probability of missing its promise a unit is at risk; absent: 0.2'),
   wantedProbability: probability.optional().describe('With this probability one wants a promise made, for the times by which holds must be cleared; absent: 0.8'),
   countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
+  vin: vinMakeUp, zones, checks, partKinds, releaseItems,
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });
 }).transform(({ $schema: _, ...plant }): Plant => plant);

@@ -24,6 +24,7 @@ export function unitRoutes(app: FastifyInstance, actions: Actions): void {
     return actions.importUnits(params.plant, body, modeIn(query), identityOf(request));
   });
   app.get<OfUnit>('/api/plants/:plant/units/:unit', ({ params }) => actions.unitStory(params.plant, params.unit));
+  app.get<OfUnit>('/api/plants/:plant/units/:unit/offered-vin', ({ params }) => actions.offeredVin(params.plant, params.unit));
   app.post<OfUnit>('/api/plants/:plant/units/:unit/release', (request) => actions.releaseUnit(request.params.plant, request.params.unit, identityOf(request)));
 }
 

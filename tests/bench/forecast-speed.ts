@@ -11,7 +11,7 @@ import { lineHistoryBetween } from '../../server/actions/line-history.ts';
 import { PlantMemory } from '../../server/actions/plant-memory.ts';
 import { createWorkers } from '../../server/actions/workers.ts';
 import { quantile } from '../../server/core/rates/quantiles.ts';
-import { endedVisits } from '../../server/core/timeline/derive-visits.ts';
+import { derivationAt, endedVisits } from '../../server/core/timeline/derive-visits.ts';
 import { compileLine } from '../../server/core/forecast/compile-line.ts';
 import { drawTable, TABLE_BITS } from '../../server/core/forecast/draw-table.ts';
 import type { ForecastInput } from '../../server/core/forecast/forecast-input.ts';
@@ -88,7 +88,7 @@ async function eventLoopHeldUp(): Promise<{ eventLoopHeldUpMilliseconds: number;
   const facts = simulateDemo({ plant, now, seed: 7, speed: 1 }).factsUntil(now);
   memory.add(facts.map((fact, i) => ({ ...fact, recorded: fact.happened, seq: i + 1 })), facts.length);
   const since = now - 20 * 86_400_000;
-  const visits = JSON.stringify(['MAIN', 'PDI'].flatMap((line) => endedVisits(lineHistoryBetween(memory, line, since, now), since, now).map(({ visit }) => visit)));
+  const visits = JSON.stringify(['MAIN', 'PDI'].flatMap((line) => endedVisits(derivationAt(lineHistoryBetween(memory, line, since, now), Number.POSITIVE_INFINITY), since, now).map(({ visit }) => visit)));
   const workers = createWorkers();
   const made = async (seed: number): Promise<void> => {
     const material = materialNow(memory, 'MAIN', now);

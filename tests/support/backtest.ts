@@ -6,7 +6,7 @@ import type { RecentVisit } from '../../server/core/forecast/draws-from-history.
 import { lineForecast, type LineForecast } from '../../server/core/forecast/line-forecast.ts';
 import type { Fact, Recorded } from '../../server/core/facts/fact.ts';
 import type { SetupVersion } from '../../server/core/setup/plant.ts';
-import { endedVisits } from '../../server/core/timeline/derive-visits.ts';
+import { derivationAt, endedVisits } from '../../server/core/timeline/derive-visits.ts';
 import type { Instant } from '../../server/core/units.ts';
 
 /** Forecasts of MAIN as they would have been made at each of `instants` (rising) from what had happened until then, and nothing else; and when units were released in the end. */
@@ -22,7 +22,7 @@ export function backtest(setups: SetupVersion[], facts: readonly Fact[], instant
     const end = until < 0 ? facts.length : until;
     memory.add(facts.slice(next, end).map((fact, f): Recorded => ({ ...fact, recorded: fact.happened, seq: next + f + 1 })), end);
     next = end;
-    for (const line of lines) visits.push(...endedVisits(lineHistoryBetween(memory, line, told, at), told, at).map(({ visit }) => visit));
+    for (const line of lines) visits.push(...endedVisits(derivationAt(lineHistoryBetween(memory, line, told, at), Number.POSITIVE_INFINITY), told, at).map(({ visit }) => visit));
     told = at;
     return lineForecast({ ...materialNow(memory, 'MAIN', at), visits }, { seed: i + 1, wanted: 0.8, parts, timesOnly: true })!;
   });
