@@ -10,7 +10,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'kiosks'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -25,11 +25,14 @@ export class StationhandApp extends LitElement {
     .menu { display: flex; flex-wrap: wrap; gap: 12px; padding-top: 12px; align-items: center; }
     .menu a, .menu button { min-height: var(--touch); min-width: var(--touch); padding: 0 14px; justify-content: center; border: 2px solid var(--rule); border-radius: var(--radius); }
     nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; }
+    /* On a phone the way to the screens is one row that is pushed aside, so that the screen itself begins high. */
+    @media (max-width: 600px) { nav { flex-wrap: nowrap; overflow-x: auto; } nav > *, nav .end { flex: none; } nav .end { flex-wrap: nowrap; } }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
     .update { background: var(--blue-fill); color: var(--blue-ink); padding: 4px 12px; margin: 0; display: flex; flex-wrap: wrap; gap: 4px 16px; align-items: center; }
     .update button { min-height: var(--touch); color: var(--ink); font-weight: 700; }
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
+    @media print { nav, .trouble { display: none; } }
     @media (max-width: 600px) { nav { gap: 0 16px; padding: 2px 12px 6px; } nav .end { margin-inline-start: 0; } }
   `];
 
@@ -69,7 +72,13 @@ export class StationhandApp extends LitElement {
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
     if (screen === 'walk') await import('./screens/walk-screen.ts');
+    if (screen === 'plans') await import('./screens/plans-screen.ts');
+    if (screen === 'trust') await import('./screens/trust-screen.ts');
     if (screen === 'crew') await import('./screens/crew-screen.ts');
+    if (screen === 'summary') await import('./screens/summary-screen.ts');
+    if (screen === 'dwell') await import('./screens/dwell-screen.ts');
+    if (screen === 'scans') await import('./screens/scans-screen.ts');
+    if (screen === 'paper') await import('./screens/paper-screen.ts');
     if (screen === 'kiosks') await import('./screens/kiosks-screen.ts');
     this.requestUpdate();
   }
@@ -135,7 +144,13 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
     if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
+    if (params?.screen === 'plans') return html`<sh-plans-screen .store=${store} .params=${params}></sh-plans-screen>`;
+    if (params?.screen === 'trust') return html`<sh-trust-screen .store=${store} .params=${params}></sh-trust-screen>`;
+    if (params?.screen === 'paper') return html`<sh-paper-screen .store=${store} .params=${params}></sh-paper-screen>`;
     if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
+    if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
+    if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
+    if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
     if (params?.screen === 'kiosks') return html`<sh-kiosks-screen .store=${store} .params=${params}></sh-kiosks-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;

@@ -7,29 +7,29 @@ type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 
 
 /** Writes facts as a kiosk would: time-ordered ids, a counter per device. */
 export interface FactWriter {
-  /** States a fact and returns its id. `who` and `device` follow from the place it is stated at. */
-  state<K extends FactKind>(kind: K, happened: Instant, place: string, own: Own<K>): string;
+  /** States a fact and returns its id, drawn from `ids` or the writer's own chance. `who` and `device` follow from the place it is stated at. */
+  state<K extends FactKind>(kind: K, happened: Instant, place: string, own: Own<K>, ids?: Chance): string;
   /** What was stated since the last call, in the order of stating. */
   take(): Fact[];
 }
 
-export function createFactWriter(chance: Chance): FactWriter {
+/** Devices are named by `prefix`; writers that share `stated` state into one list, in the order of stating. */
+export function createFactWriter(chance: Chance, prefix: 'kiosk' | 'tablet' = 'kiosk', stated: { facts: Fact[] } = { facts: [] }): FactWriter {
   const counters = new Map<string, number>();
-  let stated: Fact[] = [];
   return {
-    state(kind, happened, place, own) {
-      const device = place === 'office' ? 'office-1' : `kiosk-${place}`;
+    state(kind, happened, place, own, ids = chance) {
+      const device = place === 'office' ? `office-${prefix === 'kiosk' ? 1 : 2}` : `${prefix}-${place}`;
       const counter = (counters.get(device) ?? 0) + 1;
       counters.set(device, counter);
-      const random = Uint8Array.from({ length: 16 }, () => Math.floor(chance.next() * 256));
+      const random = Uint8Array.from({ length: 16 }, () => Math.floor(ids.next() * 256));
       const id = v7({ msecs: happened, random });
       const who = place === 'office' ? 'badge-office' : `badge-${place}`;
-      stated.push({ kind, id, happened, told: false, who, device, counter, ...own } as unknown as Fact);
+      stated.facts.push({ kind, id, happened, told: false, who, device, counter, ...own } as unknown as Fact);
       return id;
     },
     take() {
-      const taken = stated;
-      stated = [];
+      const taken = stated.facts;
+      stated.facts = [];
       return taken;
     },
   };

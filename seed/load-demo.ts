@@ -6,7 +6,8 @@ import type { Fact } from '../server/core/facts/fact.ts';
 import type { Plant } from '../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../server/core/units.ts';
 import { createFactWriter } from './fact-writer.ts';
-import { chanceFrom } from './random.ts';
+import { createInspection } from './quality.ts';
+import { type Chance, chanceFrom } from './random.ts';
 import { shiftCalendarTo } from './shift-calendar.ts';
 import { createSimulation } from './simulate.ts';
 import { hold, stop } from './trouble.ts';
@@ -38,6 +39,8 @@ export interface RunningDemo {
 const HISTORY_DAYS = 56;
 const MS_PER_DAY = 86_400_000;
 const BATCH = 500;
+/** What is added to the demo's seed for its inspectors, who draw apart from the floor. */
+const QUALITY_SEED = 1_000;
 
 /** The demo plant as set up in seed/plant.json, its shifts moved so that `now` is in mid-shift. */
 export function demoPlant(now: Instant): Plant {
@@ -104,7 +107,9 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
   const time = workingTimeOf(setups, { line: main.code, station: null }, []);
   const minuteOfNow = time.workingBetween(start, now);
   const chance = chanceFrom(seed);
-  const writer = createFactWriter(chance);
+  const stated = { facts: [] as Fact[] };
+  const writer = createFactWriter(chance, 'kiosk', stated);
+  const inspection = createInspection(seed + QUALITY_SEED, stated);
   // Past `now` a faster demo packs its minutes into real ones, so that no fact lies in the future.
   const toInstant = (minute: Minutes): Instant =>
     Math.round(minute <= minuteOfNow ? time.addWorking(start, minute) : time.addWorking(now, (minute - minuteOfNow) / speed));
@@ -112,8 +117,12 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
     instant <= now ? time.workingBetween(start, instant) : minuteOfNow + time.workingBetween(now, instant) * speed;
   const day = time.shiftsBetween(start + 7 * MS_PER_DAY, start + 14 * MS_PER_DAY)[0];
   const dayMinutes = day ? time.workingBetween(day.start, day.end) : 465;
-  const simulation = createSimulation({ plant, chance, writer, toInstant, dayMinutes });
+  const next = time.shiftsBetween(start, start + 7 * MS_PER_DAY)[0];
+  const firstShift = next ? time.workingBetween(start, next.start) : dayMinutes;
+  const talkChance = chanceFrom(seed + 1);
+  const simulation = createSimulation({ plant, chance, talkChance, writer, inspection, toInstant, dayMinutes, firstShift });
   planTroubleOfToday(simulation, minuteOfNow);
+  planTalkOfToday(simulation, talkChance, main.code, minuteOfNow, toInstant);
   return {
     factsUntil(until) {
       simulation.runUntil(minuteAt(until));
@@ -134,4 +143,13 @@ function planTroubleOfToday(sim: ReturnType<typeof createSimulation>, now: Minut
   sim.events.at(now - 9, () => {
     sim.writer.state('park', sim.instant(), 'RB1', { unit: 'CF1O4471', place: 'RB1', slot: '2' });
   });
+}
+
+/** What the morning meeting finds on its page: an action that is due and not done, one of today, and a note of this shift. */
+function planTalkOfToday(sim: ReturnType<typeof createSimulation>, chance: Chance, line: string, minuteOfNow: Minutes, toInstant: (minute: Minutes) => Instant): void {
+  const open = (before: Minutes, dueAfter: Minutes, what: string, owner: string): void => sim.events.at(minuteOfNow - before, () =>
+    sim.writer.state('openAction', sim.instant(), 'supervisor', { line, what, owner, due: toInstant(minuteOfNow + dueAfter) }, chance));
+  open(700, -60, 'Get a second jig for the entry doors', 'Engineering');
+  open(130, 240, 'Bring the missing range hoods to the line', 'Purchasing');
+  sim.events.at(minuteOfNow - 75, () => sim.writer.state('note', sim.instant(), 'supervisor', { line, text: 'Forklift 3 is away for service, order pallets an hour ahead' }, chance));
 }

@@ -4,9 +4,11 @@ import type { Instant, Minutes } from '../server/core/units.ts';
 import { createEventQueue } from './event-queue.ts';
 import type { FactWriter } from './fact-writer.ts';
 import type { Chance } from './random.ts';
+import { inspect, type Inspection } from './quality.ts';
 import { inventedVin } from './trailer-vin.ts';
 import { plannedUnit } from './unit-plan.ts';
 import { afterTheLine } from './after-the-line.ts';
+import { startTalk } from './shift-talk.ts';
 import { drawTrouble, leaveShort, startStops } from './trouble.ts';
 
 /** A unit on its way through the simulated plant. */
@@ -37,6 +39,7 @@ export interface Sim {
   plant: Plant;
   chance: Chance;
   writer: FactWriter;
+  inspection: Inspection;
   events: ReturnType<typeof createEventQueue>;
   places: Map<string, SimPlace>;
   /** The instant of the minute now, `msBefore` earlier. */
@@ -47,30 +50,44 @@ export interface Sim {
 
 export interface SimOptions {
   plant: Plant;
+  inspection: Inspection;
   chance: Chance;
+  /** For what is said and changes nothing of what is done. */
+  talkChance: Chance;
   writer: FactWriter;
   toInstant: (minute: Minutes) => Instant;
   /** Working minutes of a day, for what happens once a day. */
   dayMinutes: Minutes;
+  /** The minute at which the first shift after the demo's first release begins; each further one `dayMinutes` later. */
+  firstShift: Minutes;
+}
+
+/** What happens as each shift begins: once at the demo's first release, which is in mid-shift, then shift by shift. */
+export function eachShift(sim: Sim, { dayMinutes, firstShift }: SimOptions, run: () => void, after: Minutes): void {
+  const begin = (shift: number): void => {
+    run();
+    sim.events.at(firstShift + shift * dayMinutes + after, () => begin(shift + 1));
+  };
+  sim.events.at(after, () => begin(0));
 }
 
 const PLANNED_AHEAD_DAYS = 6;
 
 /** A plant that rolls, holds, stops and forgets: `runUntil(minute)` lets it work and states its facts to the writer. */
 export function createSimulation(options: SimOptions): Sim & { runUntil(minute: Minutes): void } {
-  const { plant, chance, writer, toInstant } = options;
+  const { plant, chance, writer, inspection, toInstant } = options;
   const events = createEventQueue();
   const places = new Map<string, SimPlace>();
   for (const station of plant.lines.flatMap((line) => line.stations)) places.set(station.code, { station, occupants: new Set(), queue: [] });
   const sim: Sim = {
-    plant, chance, writer, events, places,
+    plant, chance, writer, inspection, events, places,
     instant: (msBefore = 0) => toInstant(events.now()) - msBefore,
     goOn: (unit) => goOn(sim, unit),
   };
   const main = plant.lines.find((line) => line.purpose === 'main')!;
   planUnits(sim, main, options);
   startStops(sim);
-  startShifts(sim, options.dayMinutes);
+  startShifts(sim, options);
   return { ...sim, runUntil: (minute) => events.runUntil(minute) };
 }
 
@@ -86,16 +103,16 @@ function planUnits(sim: Sim, main: Line, { toInstant, dayMinutes }: SimOptions):
   sim.events.at(0, () => plan(0));
 }
 
-function startShifts(sim: Sim, dayMinutes: Minutes): void {
-  const open = (day: number): void => {
+function startShifts(sim: Sim, options: SimOptions): void {
+  const talk = startTalk(sim, options);
+  eachShift(sim, options, () => {
     for (const { station } of sim.places.values()) {
       if (station.plannedHeads === 0) continue;
-      const missing = sim.chance.next() < 0.08 ? 1 : 0;
-      sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) });
+      const missing = options.talkChance.next() < 0.08 ? 1 : 0;
+      sim.writer.state('heads', sim.instant(), station.code, { station: station.code, heads: Math.max(1, station.plannedHeads - missing) }, options.talkChance);
+      if (missing > 0 && station.plannedHeads > 1) talk.headMissing(station.code);
     }
-    sim.events.at((day + 1) * dayMinutes + 0.5, () => open(day + 1));
-  };
-  sim.events.at(0.5, () => open(0));
+  }, 0.5);
 }
 
 function goOn(sim: Sim, unit: SimUnit): void {
@@ -139,8 +156,7 @@ function arrive(sim: Sim, unit: SimUnit, place: SimPlace, standard: Minutes): vo
 }
 
 function bindVin(sim: Sim, unit: SimUnit): void {
-  const model = sim.plant.models.find((candidate) => candidate.code === unit.model)!;
-  sim.writer.state('bindVin', sim.instant(-60_000), unit.station!, { unit: unit.unit, vin: inventedVin(unit.n, model.length) });
+  if (sim.plant.vin) sim.writer.state('bindVin', sim.instant(-60_000), unit.station!, { unit: unit.unit, vin: inventedVin(sim.plant.vin, unit.model, unit.n) });
 }
 
 function workDone(sim: Sim, unit: SimUnit): void {
@@ -151,6 +167,7 @@ function workDone(sim: Sim, unit: SimUnit): void {
     return;
   }
   const station = unit.station!;
+  inspect(sim, unit);
   if (!unit.missing && sim.chance.next() < 0.95) sim.writer.state('finish', sim.instant(), station, { unit: unit.unit, station });
   if (unit.line.purpose === 'main' && sim.chance.next() < 0.003 && !unit.missing) return pullOff(sim, unit);
   sim.events.at(sim.events.now() + 0.4 + sim.chance.exponential(1.8), () => sim.goOn(unit));

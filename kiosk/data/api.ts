@@ -1,6 +1,8 @@
 import { NOW_HEADER } from '../../server/contract/clock.ts';
 import type { ErrorReply } from '../../server/contract/errors.ts';
 import type { FactReply } from '../../server/contract/replies.ts';
+import type { ShiftSummaryReply } from '../../server/contract/shift-summary.ts';
+import type { SummaryTable } from '../../server/contract/shift-summary-tables.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { noteServerClock } from './clock.ts';
 import { deviceId } from './device-id.ts';
@@ -67,6 +69,25 @@ export function fetchSnapshot(plant: string): Promise<Snapshot> {
 /** Asks for nothing but the server's clock, which every answer carries. */
 export async function askClock(): Promise<void> {
   await ask('/api/clock');
+}
+
+/** A shift of a line on one page; '' as date or shift leaves it to the server. */
+export function fetchSummary(plant: string, line: string, date: string, shift: string): Promise<ShiftSummaryReply> {
+  return askJson<ShiftSummaryReply>(`${summaryPath(plant, line)}?${shiftQuery(date, shift)}`);
+}
+
+/** One table of it as a file. */
+export async function fetchSummaryFile(plant: string, line: string, date: string, shift: string, table: SummaryTable, type: 'csv' | 'xlsx'): Promise<Blob> {
+  return (await ask(`${summaryPath(plant, line)}.${type}?${shiftQuery(date, shift)}&table=${table}`)).blob();
+}
+
+function summaryPath(plant: string, line: string): string {
+  return `/api/plants/${encodeURIComponent(plant)}/lines/${encodeURIComponent(line)}/summary`;
+}
+
+/** What stands after the `?`: what is '' is left out. */
+export function shiftQuery(date: string, shift: string): string {
+  return new URLSearchParams(Object.entries({ date, shift }).filter(([, value]) => value !== '')).toString();
 }
 
 export function postFacts(plant: string, facts: unknown[]): Promise<{ replies: FactReply[]; version: number }> {

@@ -10,6 +10,7 @@ export interface LiveListener {
   disconnected(): void;
   changed(change: Changed): void;
   setupChanged(): void;
+  forecastMade(made: number): void;
   devices(rows: DeviceRow[]): void;
 }
 
@@ -41,6 +42,7 @@ export function listen(plant: string, listener: LiveListener): Listening {
   });
   socket.on('changed', (change) => listener.changed(change));
   socket.on('setupChanged', () => listener.setupChanged());
+  socket.on('forecastMade', ({ made }) => listener.forecastMade(made));
   socket.on('devices', (rows) => listener.devices(rows));
   let said = '';
   let saying: ReturnType<typeof setTimeout> | undefined;

@@ -27,6 +27,8 @@ export class PlantStore {
   asAt: Instant | null = null;
   /** What the kiosks of the plant last said of themselves. */
   devices: DeviceRow[] = [];
+  /** When the forecast was made that was announced last; 0 before. Goes up too when announcements may have been missed. */
+  forecastMade = 0;
   readonly outbox: Outbox;
   private snapshot: Snapshot | null = null;
   private readonly listeners = new Set<() => void>();
@@ -50,11 +52,7 @@ export class PlantStore {
     });
     this.outbox.start();
     this.listening = listen(this.plant, {
-      connected: () => {
-        this.listening?.say(this.device());
-        this.outbox.hurry();
-        void this.refresh();
-      },
+      connected: () => this.connected(),
       disconnected: () => this.setLive(false),
       changed: (change) => this.changed(change),
       setupChanged: () => void this.refresh(),
@@ -62,6 +60,7 @@ export class PlantStore {
         this.devices = rows;
         this.tell();
       },
+      forecastMade: (made) => this.newForecast(made),
     });
     this.stillLive = setInterval(() => this.live.live && this.keep(), STILL_LIVE_EVERY_MS);
     void this.refresh();
@@ -110,6 +109,18 @@ export class PlantStore {
       this.fetchAgain = false;
       await this.refresh();
     }
+  }
+
+  private connected(): void {
+    this.listening?.say(this.device());
+    this.outbox.hurry();
+    this.newForecast(this.forecastMade + 1);
+    void this.refresh();
+  }
+
+  private newForecast(made: number): void {
+    this.forecastMade = made;
+    this.tell();
   }
 
   private changed(change: Changed): void {

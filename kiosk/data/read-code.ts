@@ -1,11 +1,12 @@
+import { vinFaults, vinIn } from '../../server/core/gates/vin.ts';
+import { VIN_LENGTH } from '../../server/core/gates/vin-signs.ts';
 import type { ScanCodes } from '../../server/core/setup/plant.ts';
-import { hasRightCheckDigit, isVinForm } from './vin-check.ts';
 
 /** What a scanned code is. `misread` and `unknown` codes are not acted on before a person says so. */
 export type ReadCode =
   | { kind: 'unit'; code: string }
   | { kind: 'badge' | 'component'; code: string }
-  | { kind: 'misread'; code: string; why: 'checkDigit' | 'letter' }
+  | { kind: 'misread'; code: string; why: 'checkDigit' | 'sign' }
   | { kind: 'unknown'; code: string };
 
 /** What is known of the plant's units: the serial that a serial or VIN in capitals names, or null. */
@@ -25,7 +26,6 @@ const SYMBOL_PREFIX = /^\][A-Za-z][0-9A-Za-z]/;
 /** ISO/IEC 15434: several fields in one Data Matrix or QR symbol, each with its data identifier (from memory). */
 const ENVELOPE = /^\[\)>\u001e?06\u001d?/;
 const FIELD_ENDS = /[\u001d\u001e\u0004]/;
-const VIN_LENGTH = 17;
 
 /**
  * Reads what a scanner or camera gave: leading identifiers off, then whose code it is. The data identifiers of ANSI MH10.8.2 that are
@@ -43,14 +43,14 @@ function readField(field: string, codes: ScanCodes | undefined, known: KnownCode
   const capitals = field.toUpperCase();
   const serial = known.serial(capitals) ?? (capitals.startsWith('S') ? known.serial(capitals.slice(1)) : null);
   if (serial !== null) return { kind: 'unit', code: serial };
-  // A label's I before 17 signs is its identifier: no VIN has an I.
-  const vin = capitals.length === VIN_LENGTH + 1 && capitals.startsWith('I') ? capitals.slice(1) : capitals;
   const said = matched(field, { ...DEFAULT_CODES, ...codes });
   if (said) return said;
-  if (isVinForm(vin)) {
-    return hasRightCheckDigit(vin) ? { kind: 'unit', code: known.vin(vin) ?? vin } : { kind: 'misread', code: vin, why: 'checkDigit' };
+  const vin = vinIn(field);
+  if (vin.length === VIN_LENGTH && /^[A-Z0-9]+$/.test(vin)) {
+    const faults = vinFaults(vin);
+    if (faults.length === 0) return { kind: 'unit', code: known.vin(vin) ?? vin };
+    return { kind: 'misread', code: vin, why: faults.every(({ kind }) => kind === 'checkDigit') ? 'checkDigit' : 'sign' };
   }
-  if (vin.length === VIN_LENGTH && /^[A-Z0-9]+$/.test(vin) && /[IOQ]/.test(vin)) return { kind: 'misread', code: vin, why: 'letter' };
   // Where the plant says what a serial looks like, what looks otherwise is asked about; else it is a unit, and an unknown one is flagged.
   return codes?.unit && codes.unit.length > 0 ? { kind: 'unknown', code: field } : { kind: 'unit', code: field };
 }

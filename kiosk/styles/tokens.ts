@@ -34,6 +34,17 @@ export const tokens = css`
   }
   *, *::before, *::after { box-sizing: border-box; }
   html, body { margin: 0; height: 100%; }
+  @page { margin: 11mm; }
+  @media print {
+    /* Ink on white paper whatever the screen wears: a state is told by its shape and word. */
+    :root, :root[data-theme] {
+      color-scheme: light;
+      --ground: #fff; --surface: #fff; --sunken: #fff; --ink: #000; --ink-soft: #333; --rule: #999; --blue-line: #000;
+      --red-fill: #fff; --yellow-fill: #fff; --green-fill: #fff; --blue-fill: #fff; --grey-fill: #fff;
+      --red-ink: #000; --yellow-ink: #000; --green-ink: #000; --blue-ink: #000; --grey-ink: #000;
+    }
+    html, body { height: auto; }
+  }
   body { background: var(--ground); color: var(--ink); font: 18px/1.35 var(--font); }
 `;
 

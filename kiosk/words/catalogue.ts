@@ -2,6 +2,7 @@ import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
 import { deviceWords } from './device.ts';
+import { dwellWords } from './dwell.ts';
 import { errorWords } from './errors.ts';
 import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
@@ -9,14 +10,20 @@ import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
 import { kiosksWords } from './kiosks.ts';
 import { lateWords } from './late.ts';
+import { scansWords } from './scans.ts';
+import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
+import { plansWords } from './plans.ts';
+import { trustWords } from './trust.ts';
 import { stationWords } from './station.ts';
+import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
+import { vinWords } from './vin.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...kiosksWords, ...deviceWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords,
 };
 
 export type WordKey = keyof typeof words;

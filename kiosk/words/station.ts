@@ -45,7 +45,7 @@ export const stationWords = {
   'station.badgeOf': { en: 'Badge {code}', es: 'Credencial {code}' },
   'station.component': { en: '{code} is the label of a component. Nothing was stated.', es: '{code} es la etiqueta de un componente. No se registró nada.' },
   'station.misread.checkDigit': { en: 'Misread: {code} is no VIN, its check digit is wrong. Scan it again.', es: 'Mal leído: {code} no es un VIN, su dígito verificador no es correcto. Escanee otra vez.' },
-  'station.misread.letter': { en: 'Misread: {code} has a letter that no VIN has. Scan it again.', es: 'Mal leído: {code} tiene una letra que ningún VIN tiene. Escanee otra vez.' },
+  'station.misread.sign': { en: 'Misread: {code} has a sign where no VIN has it. Scan it again.', es: 'Mal leído: {code} tiene un signo donde ningún VIN lo tiene. Escanee otra vez.' },
   'station.unknownCode': { en: '{code} is no badge, unit or component code of this plant. Nothing was stated.', es: '{code} no es un código de credencial, unidad o componente de esta planta. No se registró nada.' },
   'station.asRead': { en: 'It is right: state {code}', es: 'Es correcto: registrar {code}' },
   'station.refused': { en: 'Refused', es: 'Rechazado' },

@@ -26,8 +26,6 @@ export const unitWords = {
   'unit.clockFast': { en: 'device clock {n} min fast, corrected', es: 'reloj del dispositivo adelantado {n} min, corregido' },
   'unit.facts': { en: 'What was stated', es: 'Lo registrado' },
   'unit.release': { en: 'Release to ship', es: 'Liberar para embarque' },
-  'unit.releaseHeld': { en: 'Every hold must be cleared first.', es: 'Primero hay que liberar todas las retenciones.' },
-  'unit.releaseOpen': { en: 'Its open work must be done first.', es: 'Primero hay que terminar su trabajo abierto.' },
   'unit.released': { en: 'Released {time}', es: 'Liberada {time}' },
   'unit.now': { en: 'now', es: 'ahora' },
 } as const;

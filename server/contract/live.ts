@@ -1,4 +1,5 @@
 import type { DeviceRow } from './devices.ts';
+import type { ForecastTold } from './forecast.ts';
 import type { Snapshot, StationRow, StopRow, UnitRow } from './snapshot.ts';
 
 /**
@@ -31,6 +32,8 @@ export interface ServerToClientEvents {
   setupChanged: (change: SetupChanged) => void;
   /** Every kiosk of the plant, whenever one of them said something new. */
   devices: (rows: DeviceRow[]) => void;
+  /** A forecast was made; who shows it fetches it. */
+  forecastMade: (told: ForecastTold) => void;
 }
 
 /** Clients state facts over HTTP only. A kiosk says of itself what it holds back: `readDeviceState` reads it. */

@@ -22,10 +22,20 @@ export async function scan(page: Page, code: string): Promise<void> {
   await page.keyboard.press('Enter');
 }
 
-/** Scans at a station with a badge and waits until the device has it. */
+/** How long a lead waits for the mark of a scan before scanning again. */
+const HEARD_WITHIN_MS = 4_000;
+
+/**
+ * Scans at a station with a badge and waits until the device has it. On a busy machine the keys may come as slowly as a person's, and then
+ * nothing is heard and nothing stated: as a lead does, it is scanned again.
+ */
 export async function scanned(page: Page, code: string, heard: string): Promise<void> {
-  await scan(page, code);
-  await page.getByText(`Heard: ${heard} ${code}`).waitFor();
+  for (let tries = 0; tries < 6; tries++) {
+    await scan(page, code);
+    const told = await page.getByText(`Heard: ${heard} ${code}`).waitFor({ timeout: HEARD_WITHIN_MS }).then(() => true, () => false);
+    if (told) return;
+  }
+  throw new Error(`no scan of ${code} was heard as ${heard}`);
 }
 
 export const stands = (page: Page): Promise<string | null> => page.locator('sh-station-screen .serial').first().textContent();

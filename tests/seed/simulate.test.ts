@@ -31,7 +31,7 @@ describe('the simulated plant', () => {
   it('fills the line, ships units, and is in believable trouble', () => {
     const stages = new Map<string, number>();
     for (const { state } of units) stages.set(state.stage, (stages.get(state.stage) ?? 0) + 1);
-    expect(stages.get('onLine')).toBeGreaterThan(18);
+    expect(stages.get('onLine')).toBeGreaterThan(16);
     expect(stages.get('shipped')).toBeGreaterThan(20);
     expect(stages.get('scheduled')).toBeGreaterThan(30);
     expect(units.filter(({ state }) => state.holds.length > 0).length).toBeGreaterThan(0);
@@ -39,8 +39,38 @@ describe('the simulated plant', () => {
     expect(units.filter(({ state }) => !state.known).map(({ state }) => state.unit)).toEqual(['CF1O4471']);
   });
 
+  it('counts heads as each shift begins, and says notes and actions, lends heads, closes what was to be done', () => {
+    const shifts = workingTimeOf(setups, { line: 'MAIN', station: null }, []).shiftsBetween(NOW - 14 * DAY, NOW);
+    const counted = shifts.map(({ start }) => facts.filter(({ kind, happened }) => kind === 'heads' && happened >= start && happened < start + 60_000).length);
+    expect(new Set(counted)).toEqual(new Set([plant.lines.flatMap(({ stations }) => stations).filter(({ plannedHeads }) => plannedHeads > 0).length]));
+    const { notes, actions, crew, flags } = foldPlaces(facts, setups);
+    expect(notes.length).toBeGreaterThan(5);
+    expect(actions.filter(({ closed }) => closed !== null).length).toBeGreaterThan(2);
+    expect(actions.filter(({ closed, due }) => closed === null && due !== null && due < NOW).map(({ what }) => what)).toContain('Get a second jig for the entry doors');
+    expect(crew.filter(({ kind }) => kind === 'loan').length).toBeGreaterThan(3);
+    expect(flags).toEqual([]);
+  });
+
   it('surprises rarely: fewer than 3 flags in 100 facts', () => {
     expect(units.flatMap(({ flags }) => flags).length).toBeLessThan(facts.length * 0.03);
+  });
+
+  it('inspects: checks fail now and then and are made again, every release counts, and no station is left without its checks', () => {
+    const codes = new Set(units.flatMap(({ flags }) => flags.map(({ code }) => code)));
+    for (const code of ['notReadyToShip', 'releaseTakenBack', 'pastCheck', 'coveredOpenWork', 'vinWrong', 'oldVersion', 'notFixed'] as const) expect(codes).not.toContain(code);
+    const checks = units.flatMap(({ state }) => state.checks);
+    const first = checks.filter(({ first }) => first?.passed).length / checks.length;
+    expect(first).toBeGreaterThan(0.9);
+    expect(first).toBeLessThan(1);
+    expect(units.some(({ state }) => state.work.some(({ status }) => status === 'verified'))).toBe(true);
+    expect(facts.filter(({ kind }) => kind === 'release').length).toBeGreaterThan(20);
+  });
+
+  it('has limits that nobody confirmed, so that no reading passes or fails by its number', () => {
+    const measured = plant.checks!.flatMap(({ items }) => items).filter((item) => item.kind === 'measured');
+    expect(measured.length).toBeGreaterThan(5);
+    for (const item of measured) expect(item).toMatchObject({ confirmed: null, text: expect.stringMatching(/example limit/) as string });
+    for (const code of ['LEAK', 'GAS', 'MAINS', 'DC12', 'WATER', 'BRAKES']) expect(plant.checks!.find((check) => check.code === code)!.caution).toContain('Qualified people only');
   });
 
   it('has visits whose minutes add up, most of them work', () => {

@@ -3,7 +3,7 @@ import { findLine, findStation, setupAt } from '../setup/setup-at.ts';
 import type { FloorTime, StopInterval } from '../timeline/line-history.ts';
 import type { CrewWord } from '../timeline/crew.ts';
 import type { Instant } from '../units.ts';
-import type { Fact, PlaceFact } from './fact.ts';
+import type { ClearStop, CloseAction, Fact, PlaceFact } from './fact.ts';
 import type { Flag, FlagCode } from './flag.ts';
 import { effectiveFacts } from './voids.ts';
 
@@ -12,7 +12,7 @@ export interface StationStop extends StopInterval {
   who: string;
 }
 
-/** Something to be done for a line; `closed` null while it is open. */
+/** Something to be done for a line; `closed` null while it is open, `closing` who closed it and what was said then. */
 export interface LineAction {
   id: string;
   line: string;
@@ -22,6 +22,7 @@ export interface LineAction {
   who: string;
   opened: Instant;
   closed: Instant | null;
+  closing: { who: string; note: string } | null;
 }
 
 export interface LineNote {
@@ -51,10 +52,11 @@ export function isPlaceFact(fact: Fact): fact is PlaceFact {
 /** What the facts say of stations and lines (definitions §2): stops, the day's working time, heads. A function of the set. */
 export function foldPlaces(facts: readonly Fact[], setups: readonly SetupVersion[]): FoldedPlaces {
   const counting = effectiveFacts(facts).filter(isPlaceFact);
-  const cleared = new Map<string, Instant>();
+  const cleared = new Map<string, ClearStop | CloseAction>();
   for (const fact of counting) {
-    const target = fact.kind === 'clearStop' ? fact.stop : fact.kind === 'closeAction' ? fact.action : null;
-    if (target !== null && !cleared.has(target)) cleared.set(target, fact.happened);
+    if (fact.kind !== 'clearStop' && fact.kind !== 'closeAction') continue;
+    const target = fact.kind === 'clearStop' ? fact.stop : fact.action;
+    if (!cleared.has(target)) cleared.set(target, fact);
   }
   const folded: FoldedPlaces = { stops: [], floorTime: [], crew: [], notes: [], actions: [], flags: [] };
   const opened = new Set(counting.filter((fact) => fact.kind === 'openStop' || fact.kind === 'openAction').map((fact) => fact.id));
@@ -62,7 +64,7 @@ export function foldPlaces(facts: readonly Fact[], setups: readonly SetupVersion
     folded.flags.push(...placeFlags(fact, setups, opened));
     if (fact.kind === 'openStop') {
       const { id, station, reason, note, who, happened } = fact;
-      folded.stops.push({ id, station, reason, note, who, opened: happened, cleared: cleared.get(id) ?? null });
+      folded.stops.push({ id, station, reason, note, who, opened: happened, cleared: cleared.get(id)?.happened ?? null });
     } else if (fact.kind === 'openUntil' || fact.kind === 'goneHome') {
       const { kind, line, station, happened } = fact;
       folded.floorTime.push({ kind, line, station, happened, until: fact.kind === 'openUntil' ? fact.until : null });
@@ -74,7 +76,8 @@ export function foldPlaces(facts: readonly Fact[], setups: readonly SetupVersion
       folded.notes.push({ id, line, text, who, happened });
     } else if (fact.kind === 'openAction') {
       const { id, line, what, owner, due, who, happened } = fact;
-      folded.actions.push({ id, line, what, owner, due, who, opened: happened, closed: cleared.get(id) ?? null });
+      const closing = cleared.get(id);
+      folded.actions.push({ id, line, what, owner, due, who, opened: happened, closed: closing?.happened ?? null, closing: closing ? { who: closing.who, note: closing.note } : null });
     }
   }
   return folded;

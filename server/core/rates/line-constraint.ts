@@ -46,9 +46,26 @@ export function lineConstraints(history: LineHistory, visits: readonly Visit[], 
   return periods.map(({ from, to }) => {
     const loads = stationLoads(history, visits, at, from, to, timeOf);
     const worked = loads.some(({ station }) => timeOf(station).workingBetween(from, to) > 0) && visits.some((visit) => overlaps(visit, from, to));
-    const least = worked ? loads.reduce((best, load) => (without(load) + load.blocked < without(best) + best.blocked - 1e-9 ? load : best)) : null;
-    return { from, to, station: least?.station ?? null, turningPoint: least !== null && isTurningPoint(loads, loads.indexOf(least)), loads };
+    return constraintOf(from, to, loads, worked);
   });
+}
+
+/** The constraint by what each station lost, in the order of the line; null where nothing `worked`. */
+export function constraintOf(from: Instant, to: Instant, loads: StationLoad[], worked: boolean): LineConstraint {
+  const least = worked && loads.length > 0 ? loads.reduce((best, load) => (without(load) + load.blocked < without(best) + best.blocked - 1e-9 ? load : best)) : null;
+  return { from, to, station: least?.station ?? null, turningPoint: least !== null && isTurningPoint(loads, loads.indexOf(least)), loads };
+}
+
+/** Several periods, one after the other, as one: what each station lost is added up. */
+export function joinedConstraint(parts: readonly LineConstraint[]): LineConstraint | null {
+  const [first, last] = [parts[0], parts.at(-1)];
+  if (!first || !last) return null;
+  const loads = new Map<string, StationLoad>();
+  for (const { station, starved, idle, blocked } of parts.flatMap((part) => part.loads)) {
+    const sum = loads.get(station) ?? { station, starved: 0, idle: 0, blocked: 0 };
+    loads.set(station, { station, starved: sum.starved + starved, idle: sum.idle + idle, blocked: sum.blocked + blocked });
+  }
+  return constraintOf(first.from, last.to, [...loads.values()], parts.some(({ station }) => station !== null));
 }
 
 const without = ({ starved, idle }: StationLoad): Minutes => starved + idle;

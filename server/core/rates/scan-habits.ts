@@ -38,7 +38,7 @@ export interface ScanHabit {
   shift: string;
   /** Arrivals, finishes and leaves that were scanned. */
   scans: number;
-  /** Of them, those with no mark. */
+  /** Of them, those neither bunched nor told. One recorded late is good: a device without its network says nothing about who scans. */
   good: number;
   /** Scans that should have been: a missed station, an assumed finish. */
   missing: number;
@@ -63,9 +63,9 @@ export function scanHabits(facts: readonly Recorded[], history: LineHistory, vis
     const kinds: ScanMarkKind[] = [];
     if (bunched.has(scan.id)) kinds.push('bunched');
     if (scan.told) kinds.push('told');
+    if (kinds.length === 0) habit.good++;
     if (scan.recorded - scan.happened > LATE_AFTER * MS_PER_MINUTE) kinds.push('recordedLate');
     habit.scans++;
-    if (kinds.length === 0) habit.good++;
     for (const kind of kinds) mark(habit, { kind, station: scan.station, shift, date, unit: scan.unit, at: scan.happened, fact: scan.id });
   }
   for (const { visit, key, shift, date } of visitRecords(history, visits, from, to)) {

@@ -17,7 +17,7 @@ function tablesOf({ facts, history, visits, at }: FloorDays): Record<'dwell' | '
   const [offLine] = countPointsOf(setups[0]!.plant);
   const passages = countPassages(offLine!, setups, foldUnits(facts, setups), facts, at);
   return {
-    dwell: dwellTable(dwellRows(records, ['station', 'model']), 'UTC'), visits: visitsTable(records, 'UTC'), causes: delayCausesTable(delayCauses(history, records), 'UTC'),
+    dwell: dwellTable(dwellRows(records, ['station', 'model']), 'UTC'), visits: visitsTable(records, 'UTC'), causes: delayCausesTable(delayCauses(history, records).map((cause) => ({ ...cause, visits: cause.keys.length })), 'UTC'),
     count: countTable(countAgainstPlan(passages, planDays(setups, datesOfMonth('2026-06-01'), at)), 'Off the line', 'UTC'), habits: scanHabitsTable(habits, 'UTC'), marks: scanMarksTable(habits, 'UTC'),
   };
 }

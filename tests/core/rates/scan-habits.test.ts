@@ -63,7 +63,7 @@ describe('scanHabits', () => {
     expect(habitsOf(recordedAfter(facts, 0))[0]).toMatchObject({ marks: { bunched: 2 }, facts: [{ unit: 'U1' }, { unit: 'U1' }] });
   });
 
-  it('count every scan once, its good ones being those without a mark, and every missing one', () => {
+  it('count every scan once, its good ones being those neither bunched nor told, and every missing one', () => {
     fc.assert(fc.property(floorDays, fc.integer({ min: -5, max: 30 }), ({ facts, history, visits, at: now }, delay) => {
       const habits = scanHabits(recordedAfter(facts, delay), history, visits, 0, now + 1);
       const scans = facts.filter((fact) => ['arrive', 'finish', 'leave'].includes(fact.kind) && fact.happened <= now);
@@ -71,12 +71,12 @@ describe('scanHabits', () => {
       expect(total((habit) => habit.scans)).toBe(scans.length);
       expect(total((habit) => habit.missing)).toBe(visits.filter((visit) => visit.notScanned || visit.finishAssumed).length);
       for (const habit of habits) {
-        const bad = new Set(habit.facts.filter(({ kind }) => kind !== 'notScanned' && kind !== 'finishAssumed').map(({ fact }) => fact));
+        const bad = new Set(habit.facts.filter(({ kind }) => kind === 'bunched' || kind === 'told').map(({ fact }) => fact));
         expect(habit.good).toBe(habit.scans - bad.size);
         expect(habit.goodShare).toBeCloseTo(habit.good / (habit.scans + habit.missing), 12);
         for (const kind of Object.keys(habit.marks) as ScanMarkKind[]) expect(habit.facts.filter((mark) => mark.kind === kind)).toHaveLength(habit.marks[kind]);
       }
-      if (delay > LATE_AFTER) expect(total((habit) => habit.good)).toBe(0);
+      if (delay > LATE_AFTER) expect(total((habit) => habit.marks.recordedLate)).toBe(scans.length);
     }), { numRuns: 100 });
   });
 });
