@@ -17,6 +17,8 @@ export const stationStyles = css`
   .row { display: flex; flex-wrap: wrap; gap: 6px 18px; align-items: center; }
   .row > button { flex: none; }
   .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); }
+  .side > .grid { grid-template-columns: repeat(auto-fill, minmax(138px, 1fr)); }
+  .side > .grid button { padding: 8px; }
   .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(150px, 1fr)); }
   .form { display: grid; gap: 12px; }
   .form label { display: grid; gap: 4px; }
