@@ -38,10 +38,15 @@ const PATH_PART = 300;
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
 export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   const actions = createActions({ db, now: clock, log });
-  const app = fastify({ bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART }, frameworkErrors: (error, _request, reply: FastifyReply) => {
-    const { status, reply: said } = replyToError(error, isDatabaseAwayError);
-    void reply.status(status).send(said);
-  } });
+  const app = fastify({
+    bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART },
+    // A fact that names a prototype is refused by itself, without its neighbours.
+    onProtoPoisoning: 'remove', onConstructorPoisoning: 'remove',
+    frameworkErrors: (error, _request, reply: FastifyReply) => {
+      const { status, reply: said } = replyToError(error, isDatabaseAwayError);
+      void reply.status(status).send(said);
+    },
+  });
   app.addContentTypeParser('text/csv', { parseAs: 'string' }, (_request, body, done) => done(null, body));
   app.removeContentTypeParser('text/plain');
   app.setErrorHandler((error, request, reply) => {

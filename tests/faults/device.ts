@@ -15,6 +15,7 @@ const ARGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '
 /** A kiosk: a browser in a process and with a disk of its own, with one tab a station. */
 export class Device {
   private process: ChildProcess | null = null;
+  private booting: Promise<void> | null = null;
   private browser: Browser | null = null;
   private context: BrowserContext | null = null;
   private readonly tabs = new Map<string, Page>();
@@ -33,6 +34,8 @@ export class Device {
   /** As a power cut ends the browser: no word to anybody. What it had written stays. */
   async cutPower(): Promise<void> {
     this.died();
+    // One that is only starting is ended when it has started: none is left over.
+    await this.booting?.catch(() => {});
     const dying = this.process;
     this.tabs.clear();
     if (!dying || dying.exitCode !== null || dying.signalCode !== null) return;
@@ -73,7 +76,8 @@ export class Device {
   private async openTab(station: string): Promise<Page> {
     const open = this.tabs.get(station);
     if (open && !open.isClosed()) return open;
-    if (!this.process || this.process.exitCode !== null || this.process.signalCode !== null) await this.boot();
+    this.booting ??= this.process && this.process.exitCode === null && this.process.signalCode === null ? null : this.boot().finally(() => (this.booting = null));
+    await this.booting;
     const page = await this.context!.newPage();
     this.tabs.set(station, page);
     const said: string[] = [];
