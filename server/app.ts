@@ -13,6 +13,7 @@ import { lateRoutes } from './http/late-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
+import { photoRoutes } from './http/photo-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
 import { summaryRoutes } from './http/summary-routes.ts';
 import { unitRoutes } from './http/unit-routes.ts';
@@ -76,6 +77,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   plantRoutes(app, actions);
   paperRoutes(app, actions);
   factRoutes(app, actions);
+  photoRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   summaryRoutes(app, actions);

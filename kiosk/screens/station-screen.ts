@@ -3,6 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts';
+import { openWork } from '../../server/core/gates/access.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
@@ -16,7 +17,7 @@ import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, hand, who } from '../data/preferences.ts';
 import { readCode } from '../data/read-code.ts';
 import { sound } from '../data/sounds.ts';
-import { type ScreenParams, stationPath } from '../data/route.ts';
+import { qualityPath, type ScreenParams, stationPath } from '../data/route.ts';
 import { comingInstant, isManned, type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
 import { stateTag } from '../styles/states.ts';
@@ -146,8 +147,16 @@ export class StationScreen extends LitElement {
       <div class="actions">${next.kind === means ? nothing : html`<button @click=${() => void this.move(unit.state.unit)}>${t(`station.${means}`)}</button>`}
         <button @click=${() => this.show('hold')}>${t('station.hold')}</button>
         <button @click=${() => this.show('short')}>${t('station.short')}</button>
-        <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button></div>
+        <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button>
+        ${this.qualityWays(view, station, unit)}</div>
       ${station.here.length > FEW ? others : nothing}</section>`;
+  }
+
+  /** The ways to the unit's quality, with what waits there. */
+  private qualityWays({ plant }: Snapshot, { station }: StationView, { state }: UnitRow): TemplateResult {
+    const open = openWork(state.work).length;
+    const go = (): void => location.assign(qualityPath(plant.code, 'work', { unit: state.unit, at: station.code }));
+    return html`<button @click=${go}>${open > 0 ? '▲ ' : ''}${t('nav.work')}${open > 0 ? html`<br /><small>${t('work.count', { n: open })}</small>` : nothing}</button>`;
   }
 
   private mainButton(next: NextStep, { station }: StationView, unit: string): TemplateResult {

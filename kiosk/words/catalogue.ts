@@ -20,10 +20,11 @@ import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
 import { vinWords } from './vin.ts';
+import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords,
 };
 
 export type WordKey = keyof typeof words;

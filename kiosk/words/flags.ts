@@ -23,6 +23,7 @@ export const flagWords = {
   'flag.pastCheck': { en: 'Left without having passed a check', es: 'Salió sin aprobar una revisión' },
   'flag.coveredOpenWork': { en: 'Covered open work', es: 'Cerró sobre trabajo pendiente' },
   'flag.notFixed': { en: 'Verified before it was fixed', es: 'Verificado antes de hacerse' },
+  'flag.verifiedByFixer': { en: 'Verified by the one who fixed it: another person must', es: 'Verificado por quien lo hizo: debe hacerlo otra persona' },
   'flag.oldVersion': { en: 'By a version of the check that was not in force', es: 'Con una versión de la revisión que no estaba vigente' },
   'flag.seenElsewhere': { en: 'Found on a walk at another place than where it was said to be', es: 'Encontrada en un recorrido en otro lugar del que se decía' },
   'flag.notFound': { en: 'Not found on a walk where it was said to be', es: 'No encontrada en un recorrido donde se decía' },

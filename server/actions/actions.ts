@@ -28,6 +28,7 @@ import { createRecorder } from './record-facts.ts';
 import { comparedPlans, unitWaysBack } from './plans.ts';
 import { offeredVin } from './offered-vin.ts';
 import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
+import { createPhotos, type Photos } from './photos.ts';
 import { releaseUnit } from './release-unit.ts';
 import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { forecastTrust } from './trust.ts';
@@ -73,6 +74,7 @@ export interface Actions {
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
   minutesTold(plant: string): Promise<void>;
+  photos: Photos;
   /** What the plant's kiosks said of themselves. */
   devices: Devices;
   now(): Instant;
@@ -108,6 +110,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   return {
     now,
     devices: createDevices(now),
+    photos: createPhotos(db, now, (plant) => memories.upToDate(plant).then(({ setups }) => setupNow(setups, now()))),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());

@@ -48,7 +48,7 @@ export const ERRORS = {
   wrongMediaType: {
     what: 'This route does not take a body of this content type.',
     where: 'header content-type',
-    whatToDo: 'Send application/json, or text/csv to the import of units.',
+    whatToDo: 'Send application/json, text/csv to an import, or image/jpeg to a photo.',
   },
   bodyTooLarge: {
     what: 'The body is larger than this route takes.',
@@ -79,6 +79,16 @@ export const ERRORS = {
     what: 'The plant has no unit with this serial.',
     where: 'the address',
     whatToDo: 'Check the serial, or import the unit first.',
+  },
+  malformedPhoto: {
+    what: 'The photo is not a JPEG that is kept here.',
+    where: 'the photo',
+    whatToDo: 'Send one JPEG of at most 1280 pixels a side and 1,000,000 bytes under an id of its own.',
+  },
+  unknownPhoto: {
+    what: 'The plant has no photo with this id.',
+    where: 'the address',
+    whatToDo: 'It may still be on the device that took it: connect that device, and look again.',
   },
   unknownLine: {
     what: 'The plant has no line with this code.',

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Fact } from '../core/facts/fact.ts';
+import { DRAWINGS } from '../core/facts/quality-facts.ts';
 import { type ErrorReply, errorReply } from './errors.ts';
 import { instant, localDate, name, reason, text, uuidV7 } from './shapes.ts';
 
@@ -16,7 +17,11 @@ const build = { model: name, options: z.array(name).max(50) };
 const eitherPlace = { line: name.nullable().default(null), station: name.nullable().default(null) };
 const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null) });
 
-const itemResult = z.object({ item: name, value: z.union([z.boolean(), z.number(), text]), judged: z.boolean().nullable().default(null) });
+// Left out where nobody said, so that a fact stated before the entries were known is still the same fact.
+const photo = uuidV7.optional();
+const share = z.number().min(0).max(1);
+const shown = { spots: z.array(z.object({ drawing: z.enum(DRAWINGS), x: share, y: share })).max(20).optional(), photo };
+const itemResult = z.object({ item: name, value: z.union([z.boolean(), z.number(), text]), judged: z.boolean().nullable().default(null), note: text.optional(), ...shown });
 
 /** A fact as it crosses the wire: instants in ISO 8601; its output is the core's `Fact`. */
 export const factSchema = z.discriminatedUnion('kind', [
@@ -59,8 +64,8 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('changeDealer'), ...ofUnit, dealer: text, reason }),
   z.object({ kind: z.literal('changeBuild'), ...ofUnit, ...build, reason }),
   z.object({ kind: z.literal('cancel'), ...ofUnit, reason }),
-  z.object({ kind: z.literal('findWork'), ...ofUnit, what: reason, zone: name.nullable().default(null), severity: z.enum(['minor', 'major', 'safety']).default('major'), belongsTo: name.nullable().default(null) }),
-  z.object({ kind: z.literal('fixWork'), ...ofUnit, work: name, note }),
+  z.object({ kind: z.literal('findWork'), ...ofUnit, what: reason, zone: name.nullable().default(null), severity: z.enum(['minor', 'major', 'safety']).default('major'), belongsTo: name.nullable().default(null), ...shown }),
+  z.object({ kind: z.literal('fixWork'), ...ofUnit, work: name, note, photo }),
   z.object({ kind: z.literal('verifyWork'), ...ofUnit, work: name, note }),
   z.object({ kind: z.literal('reopenWork'), ...ofUnit, work: name, reason }),
   z.object({ kind: z.literal('coverZones'), ...atStation, zones: z.array(name).min(1).max(100) }),

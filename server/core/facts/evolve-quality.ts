@@ -3,7 +3,7 @@ import type { Plant, SetupVersion } from '../setup/plant.ts';
 import type { Check } from '../setup/quality.ts';
 import type { Fact } from './fact.ts';
 import type { Flag } from './flag.ts';
-import { evolveWork, isWorkFact, worked } from './evolve-work.ts';
+import { evolveWork, isWorkFact, photosWith, worked } from './evolve-work.ts';
 import { type Change, flagOf, noChange } from './movement.ts';
 import type { CheckResult, OverrideGate, QualityFact, RecordPart, RemovePart } from './quality-facts.ts';
 import type { BreachState, CheckState, WorkState } from './quality-state.ts';
@@ -75,10 +75,12 @@ function isOf(work: WorkState, check: Check, item: string): boolean {
 /** Work for a failed item: the one it opened before is open again, if that was not verified; else new work is. */
 function failedItem(work: readonly WorkState[], fact: CheckResult, check: Check, item: Check['items'][number]): WorkState[] {
   const open = work.find((one) => isOf(one, check, item.code) && one.status !== 'verified');
-  if (open) return work.map((one) => (one === open && one.status === 'fixed' ? { ...one, status: 'found', fixed: null, reopened: one.reopened + 1 } : one));
+  const { spots = [], note = '', photo } = fact.results.findLast((result) => result.item === item.code) ?? {};
+  const shown = { spots: spots.length > 0 ? spots : (open?.spots ?? []), note: note || (open?.note ?? ''), photos: photosWith(open?.photos ?? [], photo) };
+  if (open) return work.map((one) => (one !== open ? one : one.status === 'fixed' ? { ...one, ...shown, status: 'found', fixed: null, reopened: one.reopened + 1 } : { ...one, ...shown }));
   return [...work, {
     id: `${fact.id}/${item.code}`, what: item.text, zone: item.zone, severity: item.severity, belongsTo: check.station,
-    ofCheck: { check: check.code, item: item.code }, found: { at: fact.happened, who: fact.who }, status: 'found', fixed: null, verified: null, reopened: 0,
+    ofCheck: { check: check.code, item: item.code }, found: { at: fact.happened, who: fact.who }, status: 'found', fixed: null, verified: null, reopened: 0, ...shown,
   }];
 }
 

@@ -28,6 +28,7 @@ export const FLAG_CODES = [
   'pastCheck',          // left a station without having passed its check
   'coveredOpenWork',    // closed a zone with open work in it
   'notFixed',           // verified before it was fixed
+  'verifiedByFixer',    // verified by the one who fixed it: it counts for nothing
   'oldVersion',         // made by a version of the check that was not in force
   'seenElsewhere',      // found on a walk at another place than where it was said to be
   'notFound',           // not found on a walk where it was said to be

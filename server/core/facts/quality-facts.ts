@@ -1,18 +1,37 @@
 import type { Severity } from '../setup/quality.ts';
 import type { FactBase } from './fact.ts';
 
+/** The drawings of a unit on which a place is pointed at: road side and door side from outside, and the plan from above, its front to the left. */
+export const DRAWINGS = ['road', 'door', 'plan'] as const;
+export type Drawing = (typeof DRAWINGS)[number];
+
+/** A place on a drawing: shares of its width from the left and of its height from the top, 0 to 1. */
+export interface Spot {
+  drawing: Drawing;
+  x: number;
+  y: number;
+}
+
+/** Where something is and what it looks like. `photo` is the id of a kept photo. Left out where nobody said. */
+export interface Shown {
+  spots?: Spot[];
+  photo?: string;
+}
+
 /** What was found at an item of a check: yes or no, the choice's text, the reading. `judged` is a person's word where no confirmed limit judges. */
-export interface ItemResult {
+export interface ItemResult extends Shown {
   item: string;
   value: boolean | string | number;
   judged: boolean | null;
+  note?: string;
 }
 
 // Facts about open work (definitions §8).
 /** Something to mend was found. `belongsTo` is the station whose work it is, or null where nobody has said. */
-export interface FindWork extends FactBase { kind: 'findWork'; unit: string; what: string; zone: string | null; severity: Severity; belongsTo: string | null }
+export interface FindWork extends FactBase, Shown { kind: 'findWork'; unit: string; what: string; zone: string | null; severity: Severity; belongsTo: string | null }
 /** `work` is the id of a `findWork`, or, of work that a failed item opened, the id of the `checkResult`, a slash and the item's code. */
-export interface FixWork extends FactBase { kind: 'fixWork'; unit: string; work: string; note: string }
+export interface FixWork extends FactBase { kind: 'fixWork'; unit: string; work: string; note: string; photo?: string }
+/** By another person than the one who fixed it. */
 export interface VerifyWork extends FactBase { kind: 'verifyWork'; unit: string; work: string; note: string }
 export interface ReopenWork extends FactBase { kind: 'reopenWork'; unit: string; work: string; reason: string }
 /** The station closes these zones of the unit for good: its own sign-off. */

@@ -1,6 +1,7 @@
 import type { CheckOutcome } from '../gates/check.ts';
 import type { Severity } from '../setup/quality.ts';
 import type { Instant } from '../units.ts';
+import type { Spot } from './quality-facts.ts';
 
 interface Done {
   at: Instant;
@@ -23,6 +24,12 @@ export interface WorkState {
   verified: Done | null;
   /** How often it was open again after it was fixed. */
   reopened: number;
+  /** Where it is on the drawings of the unit. */
+  spots: Spot[];
+  /** What was said of it when it was found, fixed or open again, the last word. */
+  note: string;
+  /** Photos of it as found and as fixed. */
+  photos: string[];
 }
 
 /** Where the unit stands with one check. An attempt that was not complete counts as none. */

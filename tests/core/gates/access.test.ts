@@ -7,7 +7,7 @@ import { minute } from '../../support/given.ts';
 import { qualityPlant } from '../../support/given-quality.ts';
 
 const work = (id: string, more: Partial<WorkState> = {}): WorkState =>
-  ({ id, what: id, zone: null, severity: 'major', belongsTo: null, ofCheck: null, found: { at: minute(0), who: '' }, status: 'found', fixed: null, verified: null, reopened: 0, ...more });
+  ({ id, what: id, zone: null, severity: 'major', belongsTo: null, ofCheck: null, found: { at: minute(0), who: '' }, status: 'found', fixed: null, verified: null, reopened: 0, spots: [], note: '', photos: [], ...more });
 
 describe('open work', () => {
   it('is what is not verified, the gravest first, then the oldest', () => {
