@@ -13,6 +13,7 @@ import { lateRoutes } from './http/late-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
+import { qualityRoutes } from './http/quality-routes.ts';
 import { photoRoutes } from './http/photo-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
 import { summaryRoutes } from './http/summary-routes.ts';
@@ -78,6 +79,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   paperRoutes(app, actions);
   factRoutes(app, actions);
   photoRoutes(app, actions);
+  qualityRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   summaryRoutes(app, actions);

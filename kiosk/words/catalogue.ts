@@ -1,4 +1,5 @@
 import { boardWords } from './board.ts';
+import { checksWords } from './checks.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
 import { deviceWords } from './device.ts';
@@ -24,7 +25,7 @@ import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -23,12 +23,13 @@ import { coalesced } from './coalesced.ts';
 import { createDevices, type Devices } from './devices.ts';
 import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
-import { createPlantMemories } from './plant-memories.ts';
+import { createPlantMemories, type PlantMemories } from './plant-memories.ts';
+import type { PlantMemory } from './plant-memory.ts';
 import { createRecorder } from './record-facts.ts';
 import { comparedPlans, unitWaysBack } from './plans.ts';
 import { offeredVin } from './offered-vin.ts';
 import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
-import { createPhotos, type Photos } from './photos.ts';
+import { createQuality, type QualityActions } from './quality-actions.ts';
 import { releaseUnit } from './release-unit.ts';
 import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { forecastTrust } from './trust.ts';
@@ -74,7 +75,7 @@ export interface Actions {
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
   minutesTold(plant: string): Promise<void>;
-  photos: Photos;
+  quality: QualityActions;
   /** What the plant's kiosks said of themselves. */
   devices: Devices;
   now(): Instant;
@@ -110,7 +111,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   return {
     now,
     devices: createDevices(now),
-    photos: createPhotos(db, now, (plant) => memories.upToDate(plant).then(({ setups }) => setupNow(setups, now()))),
+    quality: createQuality({ db, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());
@@ -154,6 +155,13 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       await forecasts.ended();
     },
   };
+}
+
+/** The plant's memory. Throws `unknownPlant` where there is none. */
+async function knownPlant(memories: PlantMemories, plant: string, at: Instant): Promise<PlantMemory> {
+  const memory = await memories.upToDate(plant);
+  setupNow(memory.setups, at);
+  return memory;
 }
 
 function setupNow(setups: readonly SetupVersion[], at: Instant): SetupVersion {

@@ -80,6 +80,11 @@ export const ERRORS = {
     where: 'the address',
     whatToDo: 'Check the serial, or import the unit first.',
   },
+  unknownCheck: {
+    what: 'The set-up in force has no such check, or its item has no limits.',
+    where: 'the address',
+    whatToDo: 'Check the codes: the set-up of the plant names its checks and their items.',
+  },
   malformedPhoto: {
     what: 'The photo is not a JPEG that is kept here.',
     where: 'the photo',

@@ -12,7 +12,8 @@ const forWhich = {
   models: z.array(name).min(1).optional().describe('Codes of models; left out: every model'),
   options: z.array(name).min(1).optional().describe('Codes of options, one of which is enough; left out: whatever the options'),
 };
-const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major') };
+const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major'),
+  wantsPhoto: z.boolean().optional().describe('Without a photo the item is not done') };
 const confirmed = z.object({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
 
 const checkItem = z.discriminatedUnion('kind', [

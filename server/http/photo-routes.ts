@@ -8,7 +8,7 @@ type OfPhoto = { Params: { plant: string; photo: string } };
 const JPEG = 'image/jpeg';
 
 /** Photos in and out, each under the id that its device gave it. */
-export function photoRoutes(app: FastifyInstance, { photos }: Actions): void {
+export function photoRoutes(app: FastifyInstance, { quality: { photos } }: Actions): void {
   app.addContentTypeParser(JPEG, { parseAs: 'buffer' }, (_request, body, done) => done(null, body));
   app.put<OfPhoto>('/api/plants/:plant/photos/:photo', (request) => {
     const { body, params } = request;

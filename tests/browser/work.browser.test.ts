@@ -54,7 +54,7 @@ it('states what was found with its place and its photo, without a network, and s
   await context.setOffline(false);
   await expect.poll(workOf, { timeout: 40_000 }).toMatchObject([{ what: 'Bracket bent', zone: 'wall', severity: 'safety', belongsTo: 'A', status: 'found', spots: [{ drawing: 'door' }] }]);
   const [photo] = (await workOf())[0]!.photos;
-  await expect.poll(() => house.app.actions.photos.read('P', photo!).then(({ length }) => length > 1_000, () => false), { timeout: 40_000 }).toBe(true);
+  await expect.poll(() => house.app.actions.quality.photos.read('P', photo!).then(({ length }) => length > 1_000, () => false), { timeout: 40_000 }).toBe(true);
   await page.getByRole('button', { name: 'Photo, show it large' }).waitFor();
   await accessible(page);
 });

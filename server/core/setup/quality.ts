@@ -27,6 +27,8 @@ interface ItemBase {
   /** Zone of the open work that the item opens when it fails, or null. */
   zone: string | null;
   severity: Severity;
+  /** Without a photo the item is not done; absent: a photo may be taken. */
+  wantsPhoto?: boolean | undefined;
 }
 export type CheckItem = ItemBase & (
   | { kind: 'yesNo' }
