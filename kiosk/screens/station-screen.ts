@@ -158,12 +158,13 @@ export class StationScreen extends LitElement {
     const open = openWork(state.work).length;
     const checks = checksOf(plant, state, this.clock.now, station.code);
     const left = checks.filter(({ standing }) => standing !== 'passed').length;
-    const way = (screen: 'work' | 'checks', n: number, words: string): TemplateResult => html`<button @click=${() => this.quality(screen, state.unit)}>
+    const way = (screen: 'work' | 'checks' | 'access', n: number, words: string): TemplateResult => html`<button @click=${() => this.quality(screen, state.unit)}>
       ${n > 0 ? '▲ ' : ''}${t(`nav.${screen}`)}${n > 0 ? html`<br /><small>${words}</small>` : nothing}</button>`;
-    return html`${checks.length > 0 ? way('checks', left, t('checks.toMake', { n: left })) : nothing}${way('work', open, t('work.count', { n: open }))}`;
+    return html`${checks.length > 0 ? way('checks', left, t('checks.toMake', { n: left })) : nothing}${way('work', open, t('work.count', { n: open }))}
+      ${station.covers?.length ? way('access', station.covers.filter((zone) => !state.covered.includes(zone)).length, t('access.toCover')) : nothing}`;
   }
 
-  private quality(screen: 'work' | 'checks', unit: string): void {
+  private quality(screen: 'work' | 'checks' | 'access', unit: string): void {
     location.assign(qualityPath(this.store!.plant, screen, { unit, at: this.params?.query['at'] ?? '' }));
   }
 
@@ -217,7 +218,7 @@ export class StationScreen extends LitElement {
       case 'hold': return holdPanel(this.keepsFrom, (kind) => (this.keepsFrom = kind), (reason) => void this.say('openHold', { unit, reason, keepsFrom: this.keepsFrom, fromStation: null, note: '' }));
       case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
       case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
-      case 'short': return shortPanel(station.line?.stations ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
+      case 'short': return shortPanel(station.line?.stations ?? [], view.plant.zones ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
       case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
         this.told = time;
         this.show('none');

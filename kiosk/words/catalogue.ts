@@ -1,5 +1,6 @@
 import { boardWords } from './board.ts';
 import { checksWords } from './checks.ts';
+import { accessWords } from './access.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
 import { deviceWords } from './device.ts';
@@ -25,7 +26,7 @@ import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...checksWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...accessWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -15,7 +15,7 @@ const atStation = { ...base, unit: name, station: name };
 const ofUnit = { ...base, unit: name };
 const build = { model: name, options: z.array(name).max(50) };
 const eitherPlace = { line: name.nullable().default(null), station: name.nullable().default(null) };
-const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null) });
+const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null), zone: name.nullable().optional() });
 
 // Left out where nobody said, so that a fact stated before the entries were known is still the same fact.
 const photo = uuidV7.optional();

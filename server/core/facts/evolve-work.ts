@@ -5,6 +5,7 @@ import type { Flag, FlagCode } from './flag.ts';
 import { type Change, flagOf, noChange } from './movement.ts';
 import type { CoverZones, FindWork, FixWork, ReopenWork, UncoverZones, VerifyWork } from './quality-facts.ts';
 import type { BreachState, CheckState, WorkState } from './quality-state.ts';
+import { openIn } from '../gates/access.ts';
 import type { UnitState } from './unit-state.ts';
 
 type WorkFact = FindWork | FixWork | VerifyWork | ReopenWork | CoverZones | UncoverZones;
@@ -64,7 +65,7 @@ function covered(state: UnitState, fact: CoverZones, plant: Plant | null): Chang
   const flags: Flag[] = fact.zones.filter((zone) => !isZone(plant, zone)).map((zone) => flagOf(fact, state, 'unknownTarget', zone));
   const breaches: BreachState[] = [];
   for (const zone of new Set(fact.zones)) {
-    const buried = state.work.filter((one) => one.zone === zone && one.status !== 'verified');
+    const buried = openIn(state, zone);
     if (buried.length === 0) continue;
     flags.push(flagOf(fact, state, 'coveredOpenWork', `${zone}: ${buried.map(({ what }) => what).join('; ')}`));
     breaches.push({ id: `${fact.id}/access/${zone}`, gate: 'access', detail: zone, station: fact.station, at: fact.happened, who: fact.who, settled: null });

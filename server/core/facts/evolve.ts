@@ -58,8 +58,8 @@ function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change 
     case 'leave': return leave(state, fact, 'scanned');
     case 'leaveShort': {
       const left = leave(state, fact, 'short');
-      const opened = fact.items.map(({ what, owner, fitAt, expected }, item) =>
-        ({ short: fact.id, item, what, owner, fitAt, expected, station: fact.station, opened: fact.happened }));
+      const opened = fact.items.map(({ what, owner, fitAt, expected, zone = null }, item) =>
+        ({ short: fact.id, item, what, owner, fitAt, expected, zone, station: fact.station, opened: fact.happened }));
       return { ...left, state: { ...left.state, shorts: [...left.state.shorts, ...opened] } };
     }
     case 'pullOff': {

@@ -32,6 +32,8 @@ export interface ShortItem {
   fitAt: string | null;
   /** When what is missing is expected, or null where nobody has said. */
   expected: Instant | null;
+  /** Zone it lies in, which a station closes; absent or null: it stays within reach. */
+  zone?: string | null;
 }
 
 // Facts about a unit at a station.

@@ -31,6 +31,7 @@ export interface OpenShortState {
   owner: string;
   fitAt: string | null;
   expected: Instant | null;
+  zone: string | null;
   station: string;
   opened: Instant;
 }

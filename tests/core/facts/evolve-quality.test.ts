@@ -68,6 +68,15 @@ describe('open work', () => {
     expect(codes(found, fix(2, found.id), cover(5, 'B', 'wall'))).toEqual(['coveredOpenWork']);
   });
 
+  it('is passed over what was left short in the zone too, until that is fitted', () => {
+    const short = at(1, 'leaveShort', { unit: U, station: 'A', items: [{ what: 'Duct', owner: 'Supplier', fitAt: null, expected: null, zone: 'wall' }, { what: 'Mat', owner: '', fitAt: null, expected: null }] });
+    const stand = [arrive(0, 'A'), short];
+    expect(codes(...stand, cover(5, 'B', 'wall'))).toContain('coveredOpenWork');
+    expect(fold(...stand, cover(5, 'B', 'wall')).state.breaches).toMatchObject([{ gate: 'access', detail: 'wall' }]);
+    expect(codes(...stand, cover(5, 'B', 'roof'))).not.toContain('coveredOpenWork');
+    expect(codes(...stand, at(4, 'fitShort', { unit: U, short: short.id, item: 0 }), cover(5, 'B', 'wall'))).not.toContain('coveredOpenWork');
+  });
+
   it('found late, but before the zone was closed, shows that the gate was passed', () => {
     const covering = cover(5, 'B', 'wall');
     expect(codes(covering)).toEqual([]);
