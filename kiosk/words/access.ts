@@ -23,6 +23,7 @@ export const accessWords = {
   'breach.passed': { en: 'gate passed', es: 'control pasado' },
   'breach.access': { en: '{zone} was covered over open work at {station}.', es: '{zone} se cerró sobre trabajo pendiente en {station}.' },
   'breach.check': { en: 'Left {station} without having passed: {check}.', es: 'Salió de {station} sin aprobar: {check}.' },
+  'breach.release': { en: 'Shipped without release.', es: 'Embarcada sin liberación.' },
   'breach.settled': { en: 'settled by {who}: {reason}', es: 'resuelto por {who}: {reason}' },
   'breach.reason': { en: 'Reason', es: 'Motivo' },
   'breach.override': { en: 'Let it stand', es: 'Autorizar' },

@@ -111,7 +111,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   return {
     now,
     devices: createDevices(now),
-    quality: createQuality({ db, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
+    quality: createQuality({ db, recorder, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());

@@ -1,20 +1,32 @@
 import type { Identity } from '../contract/identity.ts';
-import type { SetupReply } from '../contract/replies.ts';
+import type { FactsReply, SetupReply } from '../contract/replies.ts';
+import type { Table } from '../core/tables/table.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { confirmLimits } from './confirm-limits.ts';
 import { createPhotos, type Photos } from './photos.ts';
 import type { PlantMemory } from './plant-memory.ts';
+import type { Recorder } from './record-facts.ts';
+import { revokeRelease } from './release-unit.ts';
+import { shipList } from './ship-list.ts';
+import { type AskedShipment, shipUnits } from './ship-units.ts';
 
 /** What quality asks and commands, besides the facts of the floor. */
 export interface QualityActions {
   photos: Photos;
   /** The limits of a check's item are right by `edition` of the code in force: a set-up of their own from now on. */
   confirmLimits(plant: string, check: string, item: string, edition: unknown, by: Identity): Promise<SetupReply>;
+  /** The release does not stand any more. */
+  revokeRelease(plant: string, unit: string, reason: unknown, by: Identity): Promise<FactsReply>;
+  /** Units go on a truck; none goes when one of them may not. */
+  ship(plant: string, asked: AskedShipment, by: Identity): Promise<FactsReply>;
+  /** Units that are released and not shipped, by dealer. */
+  shipList(plant: string): Promise<Table>;
 }
 
 export interface QualityParts {
   db: Db;
+  recorder: Recorder;
   now(): Instant;
   /** Throws `unknownPlant`. */
   memory(plant: string): Promise<PlantMemory>;
@@ -22,7 +34,7 @@ export interface QualityParts {
   changed(plant: string): void;
 }
 
-export function createQuality({ db, now, memory, changed }: QualityParts): QualityActions {
+export function createQuality({ db, recorder, now, memory, changed }: QualityParts): QualityActions {
   return {
     photos: createPhotos(db, now, memory),
     async confirmLimits(plant, check, item, edition, by) {
@@ -30,5 +42,8 @@ export function createQuality({ db, now, memory, changed }: QualityParts): Quali
       changed(plant);
       return reply;
     },
+    revokeRelease: async (plant, unit, reason, by) => revokeRelease(await memory(plant), recorder, unit, reason, by, now()),
+    ship: async (plant, asked, by) => shipUnits(await memory(plant), recorder, asked, by, now()),
+    shipList: async (plant) => shipList(await memory(plant), now()),
   };
 }

@@ -110,6 +110,11 @@ export const ERRORS = {
     where: 'the unit',
     whatToDo: 'Settle what is named, then release it again.',
   },
+  shipRefused: {
+    what: 'A unit may not be marked shipped.',
+    where: 'the unit',
+    whatToDo: 'Have quality release it, or say why it goes all the same.',
+  },
   tooBusy: {
     what: 'The server has more to do than it can take at the moment.',
     where: 'the server',

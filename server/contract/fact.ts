@@ -39,7 +39,7 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('missing'), ...atStation }),
   z.object({ kind: z.literal('release'), ...ofUnit }),
   z.object({ kind: z.literal('revokeRelease'), ...ofUnit, reason }),
-  z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default('') }),
+  z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default(''), override: reason.optional() }),
   z.object({ kind: z.literal('comeBack'), ...ofUnit, reason }),
   z.object({ kind: z.literal('roll'), ...base, line: name }),
   z.object({ kind: z.literal('openStop'), ...base, station: name, reason, note }),

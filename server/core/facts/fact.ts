@@ -63,7 +63,8 @@ export interface Missing extends FactBase { kind: 'missing'; unit: string; stati
 export interface Release extends FactBase { kind: 'release'; unit: string }
 /** The release does not stand any more. */
 export interface RevokeRelease extends FactBase { kind: 'revokeRelease'; unit: string; reason: string }
-export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string }
+/** `carrier`: the truck. `override`: why a unit that is not released goes all the same, said by one who may. */
+export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string; override?: string }
 export interface ComeBack extends FactBase { kind: 'comeBack'; unit: string; reason: string }
 
 // Facts about a line or a station.

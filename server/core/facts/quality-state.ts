@@ -60,8 +60,8 @@ export interface PartState extends Done {
 export interface BreachState extends Done {
   /** The fact that passed it, the gate, and the check or zone. */
   id: string;
-  gate: 'access' | 'check';
-  /** Code of the check, or of the zone that was closed over open work. */
+  gate: 'access' | 'check' | 'release';
+  /** Code of the check, or of the zone that was closed over open work; '' of the release. */
   detail: string;
   station: string | null;
   settled: (Done & { reason: string }) | null;

@@ -72,6 +72,8 @@ export interface UnitState extends QualityState {
   offLineReason: string | null;
   released: Instant | null;
   shipped: Instant | null;
+  /** The truck it went on; '' where nobody said, and before. */
+  carrier: string;
   cancelled: Instant | null;
   /** Where it was scanned last after it was shipped or cancelled. Such a scan moves nothing; null when there was none. */
   seenGone: { station: string; at: Instant } | null;
