@@ -17,6 +17,7 @@ import { qualityRoutes } from './http/quality-routes.ts';
 import { photoRoutes } from './http/photo-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
 import { summaryRoutes } from './http/summary-routes.ts';
+import { traceRoutes } from './http/trace-routes.ts';
 import { unitRoutes } from './http/unit-routes.ts';
 import { startLive } from './live/live.ts';
 import type { Db } from './store/database.ts';
@@ -80,6 +81,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   factRoutes(app, actions);
   photoRoutes(app, actions);
   qualityRoutes(app, actions);
+  traceRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   summaryRoutes(app, actions);

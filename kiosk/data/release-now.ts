@@ -32,7 +32,9 @@ export function mendedAt(plant: string, { state }: UnitRow, { kind, station }: M
     case 'check': case 'certify': return qualityPath(plant, 'checks', { unit, at: station ?? '' });
     case 'settle': return qualityPath(plant, 'access', { unit });
     case 'clear': return screenPath(plant, 'holds');
-    case 'record': case 'vin': return unitPath(plant, unit);
+    case 'record': return qualityPath(plant, 'parts', { unit, at: station ?? '' });
+    case 'campaign': return qualityPath(plant, 'trace', {});
+    case 'vin': return unitPath(plant, unit);
     case 'item': return null;
   }
 }

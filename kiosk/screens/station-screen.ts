@@ -4,6 +4,7 @@ import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts';
 import { openWork } from '../../server/core/gates/access.ts';
+import { isFor } from '../../server/core/setup/quality.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
@@ -157,14 +158,15 @@ export class StationScreen extends LitElement {
   private qualityWays({ plant }: Snapshot, { station }: StationView, { state }: UnitRow): TemplateResult {
     const open = openWork(state.work).length;
     const checks = checksOf(plant, state, this.clock.now, station.code);
+    const parts = (plant.partKinds ?? []).filter((kind) => kind.station === station.code && isFor(kind, state.model, state.options));
     const left = checks.filter(({ standing }) => standing !== 'passed').length;
-    const way = (screen: 'work' | 'checks' | 'access', n: number, words: string): TemplateResult => html`<button @click=${() => this.quality(screen, state.unit)}>
+    const way = (screen: 'work' | 'checks' | 'access' | 'parts', n: number, words: string): TemplateResult => html`<button @click=${() => this.quality(screen, state.unit)}>
       ${n > 0 ? '▲ ' : ''}${t(`nav.${screen}`)}${n > 0 ? html`<br /><small>${words}</small>` : nothing}</button>`;
     return html`${checks.length > 0 ? way('checks', left, t('checks.toMake', { n: left })) : nothing}${way('work', open, t('work.count', { n: open }))}
-      ${station.covers?.length ? way('access', station.covers.filter((zone) => !state.covered.includes(zone)).length, t('access.toCover')) : nothing}`;
+      ${station.covers?.length ? way('access', station.covers.filter((zone) => !state.covered.includes(zone)).length, t('access.toCover')) : nothing}${parts.length > 0 ? way('parts', parts.filter(({ code }) => !state.parts.some(({ part }) => part === code)).length, t('access.toRecord')) : nothing}`;
   }
 
-  private quality(screen: 'work' | 'checks' | 'access', unit: string): void {
+  private quality(screen: 'work' | 'checks' | 'access' | 'parts', unit: string): void {
     location.assign(qualityPath(this.store!.plant, screen, { unit, at: this.params?.query['at'] ?? '' }));
   }
 

@@ -25,7 +25,7 @@ export const qualityStyles = css`
   .table { overflow-x: auto; }
   .number { text-align: end; font-variant-numeric: tabular-nums; }
   a.button { display: inline-grid; place-content: center; text-align: center; min-height: var(--touch); min-width: var(--touch); padding: 8px 14px; border: 2px solid var(--ink-soft); border-radius: var(--radius); background: var(--surface); color: var(--ink); font-weight: 600; text-decoration: none; }
-  a.button.main { background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
+  a.button.main { min-height: 150px; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
   small { font-weight: 400; font-size: 0.85em; }
   @media (max-width: 600px) { :host { font-size: 18px; } .serial { font-size: 1.8em; } .main { min-height: 96px; font-size: 1.5em; } }
   @media print { .side, .form, button { display: none; } :host { display: block; } }

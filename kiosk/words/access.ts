@@ -3,6 +3,7 @@ export const accessWords = {
   'access.noZones': { en: 'The set-up of this plant names no zones.', es: 'La configuración de esta planta no tiene zonas.' },
   'access.covered': { en: 'covered', es: 'cerrada' },
   'access.toCover': { en: 'to cover', es: 'por cerrar' },
+  'access.toRecord': { en: 'to record', es: 'por registrar' },
   'access.open': { en: 'within reach', es: 'al alcance' },
   'access.by': { en: 'covered at {stations}', es: 'se cierra en {stations}' },
   'access.cover': { en: 'Cover: {zone}', es: 'Cerrar: {zone}' },

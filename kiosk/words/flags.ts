@@ -22,6 +22,7 @@ export const flagWords = {
   'flag.releaseTakenBack': { en: 'Takes the release back', es: 'Retira la liberación' },
   'flag.pastCheck': { en: 'Left without having passed a check', es: 'Salió sin aprobar una revisión' },
   'flag.coveredOpenWork': { en: 'Covered open work', es: 'Cerró sobre trabajo pendiente' },
+  'flag.partNumberWrong': { en: 'Not a number that such a part has', es: 'No es un número de ese componente' },
   'flag.notFixed': { en: 'Verified before it was fixed', es: 'Verificado antes de hacerse' },
   'flag.verifiedByFixer': { en: 'Verified by the one who fixed it: another person must', es: 'Verificado por quien lo hizo: debe hacerlo otra persona' },
   'flag.oldVersion': { en: 'By a version of the check that was not in force', es: 'Con una versión de la revisión que no estaba vigente' },

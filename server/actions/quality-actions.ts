@@ -1,5 +1,6 @@
 import type { Identity } from '../contract/identity.ts';
 import type { FactsReply, SetupReply } from '../contract/replies.ts';
+import type { CampaignRow, TraceReply } from '../contract/trace.ts';
 import type { Table } from '../core/tables/table.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
@@ -10,6 +11,7 @@ import type { Recorder } from './record-facts.ts';
 import { revokeRelease } from './release-unit.ts';
 import { shipList } from './ship-list.ts';
 import { type AskedShipment, shipUnits } from './ship-units.ts';
+import { campaigns, campaignTable, openCampaign, traceTable, traceUnits } from './trace.ts';
 
 /** What quality asks and commands, besides the facts of the floor. */
 export interface QualityActions {
@@ -22,6 +24,13 @@ export interface QualityActions {
   ship(plant: string, asked: AskedShipment, by: Identity): Promise<FactsReply>;
   /** Units that are released and not shipped, by dealer. */
   shipList(plant: string): Promise<Table>;
+  /** Units that have or had the components asked for (`traceSchema`), and where they are now. */
+  whichUnits(plant: string, asked: unknown): Promise<TraceReply>;
+  whichUnitsTable(plant: string, asked: unknown): Promise<Table>;
+  /** Calls in every unit that has what is asked (`campaignSchema`). */
+  openCampaign(plant: string, body: unknown, by: Identity): Promise<FactsReply>;
+  campaigns(plant: string): Promise<CampaignRow[]>;
+  campaignTable(plant: string, campaign: string): Promise<Table>;
 }
 
 export interface QualityParts {
@@ -45,5 +54,10 @@ export function createQuality({ db, recorder, now, memory, changed }: QualityPar
     revokeRelease: async (plant, unit, reason, by) => revokeRelease(await memory(plant), recorder, unit, reason, by, now()),
     ship: async (plant, asked, by) => shipUnits(await memory(plant), recorder, asked, by, now()),
     shipList: async (plant) => shipList(await memory(plant), now()),
+    whichUnits: async (plant, asked) => traceUnits(await memory(plant), asked, now()),
+    whichUnitsTable: async (plant, asked) => traceTable(await memory(plant), asked, now()),
+    openCampaign: async (plant, body, by) => openCampaign(await memory(plant), recorder, body, by, now()),
+    campaigns: async (plant) => campaigns(await memory(plant)),
+    campaignTable: async (plant, campaign) => campaignTable(await memory(plant), campaign, now()),
   };
 }

@@ -34,6 +34,7 @@ function inWords({ kind, what, station, detail }: Missing): string {
     case 'fix': return `open work to fix: ${what}${where}`;
     case 'verify': return `open work to verify: ${what}${where}`;
     case 'record': return `number to record: ${what}${where}`;
+    case 'campaign': return `campaign not signed: ${what}`;
     case 'settle': return `${detail} gate passed, to be settled by an override: ${what}${where}`;
     case 'check': case 'certify': return `check ${STANDINGS[detail] ?? detail}: ${what}${where}`;
     case 'clear': return `hold open: ${what}`;

@@ -42,14 +42,21 @@ export interface UncoverZones extends FactBase { kind: 'uncoverZones'; unit: str
 // Facts about checks, parts and gates.
 /** One attempt at version `version` of a check. */
 export interface CheckResult extends FactBase { kind: 'checkResult'; unit: string; check: string; version: number; results: ItemResult[] }
-/** A component of the kind `part` is fitted. `lot` is '' where none is wanted. */
-export interface RecordPart extends FactBase { kind: 'recordPart'; unit: string; part: string; number: string; lot: string }
-/** What the `recordPart` with id `fitted` fitted is taken out. */
-export interface RemovePart extends FactBase { kind: 'removePart'; unit: string; fitted: string; reason: string }
+/** A component of the kind `part` is fitted. `lot` is '' where none is wanted. `takenFrom`: the unit it was taken out of. */
+export interface RecordPart extends FactBase { kind: 'recordPart'; unit: string; part: string; number: string; lot: string; takenFrom?: string }
+/** What the `recordPart` with id `fitted` fitted is taken out. `takenFor`: the unit that gets it; this one is short of it then. */
+export interface RemovePart extends FactBase { kind: 'removePart'; unit: string; fitted: string; reason: string; takenFor?: string }
 /** One who may lets what passed a gate stand. */
 export interface OverrideGate extends FactBase { kind: 'overrideGate'; unit: string; breach: string; reason: string }
 /** Something that the plant wants before a release is settled, or is not any more. */
 export interface SettleItem extends FactBase { kind: 'settleItem'; unit: string; item: string; settled: boolean; note: string }
 
+// Facts about units that were built already.
+/** The unit is called in: every step is to be done to it and signed. `campaign` is the code under which it stands on every unit. */
+export interface OpenCampaign extends FactBase { kind: 'openCampaign'; unit: string; campaign: string; title: string; steps: string[] }
+/** Step number `step` (from 0) is done to the unit. */
+export interface SignStep extends FactBase { kind: 'signStep'; unit: string; campaign: string; step: number; note: string }
+
 export type QualityFact =
+  | OpenCampaign | SignStep
   | FindWork | FixWork | VerifyWork | ReopenWork | CoverZones | UncoverZones | CheckResult | RecordPart | RemovePart | OverrideGate | SettleItem;

@@ -54,6 +54,21 @@ export interface PartState extends Done {
   part: string;
   number: string;
   lot: string;
+  /** The unit it was taken out of, or null: it is new. */
+  takenFrom: string | null;
+}
+
+/** A component that was taken out again. */
+export interface PartOut extends PartState {
+  removed: Done & { reason: string; takenFor: string | null };
+}
+
+/** A campaign that calls the unit in, step by step. */
+export interface CampaignState {
+  campaign: string;
+  title: string;
+  opened: Instant;
+  steps: { text: string; done: (Done & { note: string }) | null }[];
 }
 
 /** A gate that was passed on the floor: shown for ever, settled by an override or, for a check, by a later pass. */
@@ -79,6 +94,9 @@ export interface QualityState {
   work: WorkState[];
   checks: CheckState[];
   parts: PartState[];
+  /** What was recorded and taken out again, the first to go out first. */
+  partsOut: PartOut[];
+  campaigns: CampaignState[];
   breaches: BreachState[];
   /** Zones that are closed. */
   covered: string[];
@@ -88,4 +106,4 @@ export interface QualityState {
   releaseLost: ReleaseLost | null;
 }
 
-export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], breaches: [], covered: [], settled: [], releaseLost: null };
+export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], partsOut: [], campaigns: [], breaches: [], covered: [], settled: [], releaseLost: null };

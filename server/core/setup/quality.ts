@@ -65,6 +65,8 @@ export interface PartKind extends ForWhich {
   zone: string | null;
   /** Whether a lot number is wanted besides. */
   lot: boolean;
+  /** `dotTin`: a tyre identification number (49 CFR 574.5); else a regular expression for the whole number. Absent: anything. */
+  format?: string | undefined;
 }
 
 /** What the plant wants settled before a release, besides the rest: papers, keys, credit. */
