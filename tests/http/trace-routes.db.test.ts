@@ -39,7 +39,7 @@ it.each(['which-units', 'which-units?builtFrom=soon', 'which-units?part=a&part=b
 it('opens a campaign over what was found, shipped or not, signed unit by unit', async () => {
   const body = { code: 'C-1', title: 'Change the hub', steps: ['Jack', 'Change'], of: { part: 'AXLE', to: '=N-9' } };
   expect((await ask('POST', 'campaigns', body)).status).toBe(200);
-  await house.app.actions.recordFacts('P', wire([stated(30, 'signStep', { unit: 'A1', campaign: 'C-1', step: 0, note: '' }), stated(31, 'signStep', { unit: 'A1', campaign: 'C-1', step: 1, note: 'At the dealer' })]));
+  await house.app.actions.recordFacts('P', wire([stated(30, 'signStep', { unit: 'A1', campaign: 'C-1', step: 0, note: '' }, { happened: Date.now() + 1 }), stated(31, 'signStep', { unit: 'A1', campaign: 'C-1', step: 1, note: 'At the dealer' }, { happened: Date.now() + 2 })]));
   const { campaigns } = (await ask('GET', 'campaigns')).json<{ campaigns: object[] }>();
   expect(campaigns).toMatchObject([{ campaign: 'C-1', done: 1, units: [{ unit: 'A1', stage: 'shipped' }, { unit: 'A2', steps: [{ done: null }, { done: null }] }] }]);
   expect((await ask('GET', 'campaigns/C-1/units.csv')).body.trim().split('\r\n')).toHaveLength(5);
