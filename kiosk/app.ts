@@ -10,7 +10,10 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'rates', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
+
+/** Screens of the floor, touched in gloves: the ways to the others wait behind one button. */
+const FLOOR: readonly ScreenName[] = ['station', 'work', 'checks', 'access', 'parts'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -85,6 +88,7 @@ export class StationhandApp extends LitElement {
     if (screen === 'release') await import('./screens/release-screen.ts');
     if (screen === 'parts') await import('./screens/parts-screen.ts');
     if (screen === 'trace') await import('./screens/trace-screen.ts');
+    if (screen === 'rates') await import('./screens/rates-screen.ts');
     if (screen === 'kiosks') await import('./screens/kiosks-screen.ts');
     this.requestUpdate();
   }
@@ -110,14 +114,14 @@ export class StationhandApp extends LitElement {
     const { params, store } = this;
     return html`<nav aria-label=${t('nav.main')}>
         <strong>${t('app.name')}</strong>
-        ${params?.screen === 'station' ? html`<details><summary>${t('nav.main')}</summary><div class="menu">${this.ways()}</div></details>` : this.ways()}
+        ${params?.screen && FLOOR.includes(params.screen) ? html`<details><summary>${t('nav.main')}</summary><div class="menu">${this.ways()}</div></details>` : this.ways()}
       </nav>
       ${this.noServer || (store && !store.live.live && store.view) ? html`<p class="trouble" role="alert">⚠ ${this.asKnown()} ${t('app.noServer')}</p>` : nothing}
       ${this.program.updated ? html`<p class="update" role="status">◆ ${t('app.updated')} <button @click=${() => this.program.take()}>${t('app.take')}</button></p>` : nothing}
       <main>${this.screen()}</main>`;
   }
 
-  /** The ways to the other screens, and what this device prefers. On the Station screen they wait behind one button, so that gloves find what the work needs. */
+  /** The ways to the other screens, and what this device prefers. On the floor's screens they wait behind one button, so that gloves find what the work needs. */
   private ways(): TemplateResult {
     const { params } = this;
     return html`${params?.plant ? LISTED.map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
@@ -163,6 +167,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'release') return html`<sh-release-screen .store=${store} .params=${params}></sh-release-screen>`;
     if (params?.screen === 'parts') return html`<sh-parts-screen .store=${store} .params=${params}></sh-parts-screen>`;
     if (params?.screen === 'trace') return html`<sh-trace-screen .store=${store} .params=${params}></sh-trace-screen>`;
+    if (params?.screen === 'rates') return html`<sh-rates-screen .store=${store} .params=${params}></sh-rates-screen>`;
     if (params?.screen === 'kiosks') return html`<sh-kiosks-screen .store=${store} .params=${params}></sh-kiosks-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;

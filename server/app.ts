@@ -13,6 +13,7 @@ import { lateRoutes } from './http/late-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
+import { qualityRatesRoutes } from './http/quality-rates-routes.ts';
 import { qualityRoutes } from './http/quality-routes.ts';
 import { photoRoutes } from './http/photo-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
@@ -82,6 +83,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   photoRoutes(app, actions);
   qualityRoutes(app, actions);
   traceRoutes(app, actions);
+  qualityRatesRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   summaryRoutes(app, actions);
