@@ -10,6 +10,7 @@ import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { lateRoutes } from './http/late-routes.ts';
+import { loadRoutes } from './http/load-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
@@ -82,6 +83,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   reportRoutes(app, actions);
   forecastRoutes(app, actions);
   lateRoutes(app, actions);
+  loadRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {
