@@ -1,5 +1,5 @@
 import type { Server } from 'node:https';
-import { keepWorking, resumeDemoOf, startDemo } from './demo.ts';
+import { DemoOfAnotherVersion, keepWorking, resumeDemoOf, startDemo } from './demo.ts';
 import { type Environment, readEnvironment } from './environment.ts';
 import type { App } from './app.ts';
 import { systemClock } from './clock.ts';
@@ -43,7 +43,11 @@ async function runDemo(app: App, speed: number, undo: (() => Promise<void> | voi
     console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
     return;
   }
-  const demo = await resumeDemoOf(app.actions, systemClock());
+  const demo = await resumeDemoOf(app.actions, systemClock()).catch((error: unknown) => {
+    if (!(error instanceof DemoOfAnotherVersion)) throw error;
+    console.log('The demo plant was loaded by another version of the program: it stands still. For one that goes on working, start with another DATA_DIR.');
+    return null;
+  });
   if (!demo) return;
   undo.unshift(keepWorking(demo, systemClock, log));
   console.log(`The demo plant ${demo.plant} goes on working; it stated ${demo.facts} facts since it stopped.`);
