@@ -10,7 +10,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'loads', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'loads', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -80,6 +80,12 @@ export class StationhandApp extends LitElement {
     if (screen === 'dwell') await import('./screens/dwell-screen.ts');
     if (screen === 'scans') await import('./screens/scans-screen.ts');
     if (screen === 'paper') await import('./screens/paper-screen.ts');
+    if (screen === 'work') await import('./screens/work-screen.ts');
+    if (screen === 'checks') await import('./screens/checks-screen.ts');
+    if (screen === 'access') await import('./screens/access-screen.ts');
+    if (screen === 'release') await import('./screens/release-screen.ts');
+    if (screen === 'parts') await import('./screens/parts-screen.ts');
+    if (screen === 'trace') await import('./screens/trace-screen.ts');
     if (screen === 'kiosks') await import('./screens/kiosks-screen.ts');
     this.requestUpdate();
   }
@@ -153,6 +159,12 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
     if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
     if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
+    if (params?.screen === 'work') return html`<sh-work-screen .store=${store} .params=${params}></sh-work-screen>`;
+    if (params?.screen === 'checks') return html`<sh-checks-screen .store=${store} .params=${params}></sh-checks-screen>`;
+    if (params?.screen === 'access') return html`<sh-access-screen .store=${store} .params=${params}></sh-access-screen>`;
+    if (params?.screen === 'release') return html`<sh-release-screen .store=${store} .params=${params}></sh-release-screen>`;
+    if (params?.screen === 'parts') return html`<sh-parts-screen .store=${store} .params=${params}></sh-parts-screen>`;
+    if (params?.screen === 'trace') return html`<sh-trace-screen .store=${store} .params=${params}></sh-trace-screen>`;
     if (params?.screen === 'kiosks') return html`<sh-kiosks-screen .store=${store} .params=${params}></sh-kiosks-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;

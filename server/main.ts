@@ -8,7 +8,7 @@ import { launchPostgres } from './postgres/launch.ts';
 import { certificate } from './tls/certificates.ts';
 import { keepRenewed } from './tls/renewal.ts';
 
-const SCREENS = ['station', 'board', 'late', 'loads', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
+const SCREENS = ['station', 'board', 'late', 'loads', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);

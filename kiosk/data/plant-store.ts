@@ -8,6 +8,7 @@ import { keepKnownPlant, loadKnownPlant } from './known-plant.ts';
 import { listen, type Listening } from './live.ts';
 import { Outbox } from './outbox.ts';
 import { withOwnFacts } from './own-facts.ts';
+import { PhotoBox } from './photo-box.ts';
 
 /** The plant is kept on the disk at most so often, and at least so often while it is live. */
 const KEEP_EVERY_MS = 5_000;
@@ -30,6 +31,7 @@ export class PlantStore {
   /** When the forecast was made that was announced last; 0 before. Goes up too when announcements may have been missed. */
   forecastMade = 0;
   readonly outbox: Outbox;
+  readonly photos: PhotoBox;
   private snapshot: Snapshot | null = null;
   private readonly listeners = new Set<() => void>();
   private listening: Listening | null = null;
@@ -43,6 +45,7 @@ export class PlantStore {
   /** `station`: where the device stands, for those who look for it; '' where it has no place. */
   constructor(readonly plant: string, private readonly station = '') {
     this.outbox = new Outbox(plant);
+    this.photos = new PhotoBox(plant, () => this.tell());
   }
 
   start(): void {
@@ -63,6 +66,7 @@ export class PlantStore {
       forecastMade: (made) => this.newForecast(made),
     });
     this.stillLive = setInterval(() => this.live.live && this.keep(), STILL_LIVE_EVERY_MS);
+    void this.photos.send();
     void this.refresh();
     void this.showKnown();
   }
@@ -74,6 +78,7 @@ export class PlantStore {
     this.listening?.stop();
     this.stopOutbox?.();
     this.outbox.stop();
+    this.photos.stop();
   }
 
   /** Calls `listener` after each change until the function returned is called. */
@@ -114,6 +119,7 @@ export class PlantStore {
   private connected(): void {
     this.listening?.say(this.device());
     this.outbox.hurry();
+    void this.photos.send();
     this.newForecast(this.forecastMade + 1);
     void this.refresh();
   }

@@ -1,4 +1,4 @@
-export const SCREENS = ['station', 'board', 'late', 'loads', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper', 'kiosks'] as const;
+export const SCREENS = ['station', 'board', 'late', 'loads', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper', 'kiosks', 'work', 'checks', 'access', 'release', 'parts', 'trace'] as const;
 export type ScreenName = (typeof SCREENS)[number];
 
 /** What the address says: which screen of which plant. `screen` null is the list of plants. */
@@ -34,6 +34,12 @@ export function unitPath(plant: string, unit: string): string {
 
 export function screenPath(plant: string, screen: Exclude<ScreenName, 'unit'>): string {
   return `/${encodeURIComponent(plant)}/${screen}`;
+}
+
+/** A screen of quality for a unit, at a station; '' for none. */
+export function qualityPath(plant: string, screen: Exclude<ScreenName, 'unit'>, of: { unit?: string; at?: string }): string {
+  const query = new URLSearchParams(Object.entries(of).filter(([, value]) => value !== '')).toString();
+  return `${screenPath(plant, screen)}${query === '' ? '' : `?${query}`}`;
 }
 
 function decode(part: string): string {

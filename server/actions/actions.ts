@@ -25,11 +25,13 @@ import { createDevices, type Devices } from './devices.ts';
 import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { plantLoads } from './loads.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
-import { createPlantMemories } from './plant-memories.ts';
+import { createPlantMemories, type PlantMemories } from './plant-memories.ts';
+import type { PlantMemory } from './plant-memory.ts';
 import { createRecorder } from './record-facts.ts';
 import { comparedPlans, unitWaysBack } from './plans.ts';
 import { offeredVin } from './offered-vin.ts';
 import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
+import { createQuality, type QualityActions } from './quality-actions.ts';
 import { releaseUnit } from './release-unit.ts';
 import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { forecastTrust } from './trust.ts';
@@ -77,6 +79,7 @@ export interface Actions {
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
   minutesTold(plant: string): Promise<void>;
+  quality: QualityActions;
   /** What the plant's kiosks said of themselves. */
   devices: Devices;
   now(): Instant;
@@ -112,6 +115,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   return {
     now,
     devices: createDevices(now),
+    quality: createQuality({ db, recorder, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());
@@ -156,6 +160,13 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       await forecasts.ended();
     },
   };
+}
+
+/** The plant's memory. Throws `unknownPlant` where there is none. */
+async function knownPlant(memories: PlantMemories, plant: string, at: Instant): Promise<PlantMemory> {
+  const memory = await memories.upToDate(plant);
+  setupNow(memory.setups, at);
+  return memory;
 }
 
 function setupNow(setups: readonly SetupVersion[], at: Instant): SetupVersion {
