@@ -10,7 +10,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'rates', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'loads', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'rates', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
 
 /** Screens of the floor, touched in gloves: the ways to the others wait behind one button. */
 const FLOOR: readonly ScreenName[] = ['station', 'work', 'checks', 'access', 'parts'];
@@ -71,6 +71,7 @@ export class StationhandApp extends LitElement {
     if (screen === 'board') await import('./screens/board-screen.ts');
     if (screen === 'station') await import('./screens/station-screen.ts');
     if (screen === 'late') await import('./screens/late-screen.ts');
+    if (screen === 'loads') await import('./screens/loads-screen.ts');
     if (screen === 'unit') await import('./screens/unit-screen.ts');
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
@@ -150,6 +151,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'board') return html`<sh-board-screen .store=${store} .params=${params}></sh-board-screen>`;
     if (params?.screen === 'station') return html`<sh-station-screen .store=${store} .params=${params}></sh-station-screen>`;
     if (params?.screen === 'late') return html`<sh-late-screen .store=${store} .params=${params}></sh-late-screen>`;
+    if (params?.screen === 'loads') return html`<sh-loads-screen .store=${store} .params=${params}></sh-loads-screen>`;
     if (params?.screen === 'unit') return html`<sh-unit-screen .store=${store} .params=${params}></sh-unit-screen>`;
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;

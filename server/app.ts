@@ -10,6 +10,7 @@ import { identityOf } from './http/identity-of.ts';
 import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { lateRoutes } from './http/late-routes.ts';
+import { loadRoutes } from './http/load-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
@@ -22,11 +23,14 @@ import { traceRoutes } from './http/trace-routes.ts';
 import { unitRoutes } from './http/unit-routes.ts';
 import { startLive } from './live/live.ts';
 import type { Db } from './store/database.ts';
+import type { Certificate } from './tls/certificates.ts';
 
 export interface AppParts {
   db: Db;
   clock(): Instant;
   log(message: string): void;
+  /** Left out or null: plain HTTP. */
+  certificate?: Certificate | null;
 }
 
 export interface App {
@@ -40,9 +44,10 @@ const BODY_BYTES = 4 * 1_024 * 1_024;
 const PATH_PART = 300;
 
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
-export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
+export async function buildApp({ db, clock, log, certificate = null }: AppParts): Promise<App> {
   const actions = createActions({ db, now: clock, log });
   const app = fastify({
+    https: certificate && { cert: certificate.cert, key: certificate.key },
     bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART },
     // A fact that names a prototype is refused by itself, without its neighbours.
     onProtoPoisoning: 'remove', onConstructorPoisoning: 'remove',
@@ -76,6 +81,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
     await actions.plants();
     return { ok: true };
   });
+  if (certificate?.authority) app.get('/authority.crt', (_request, reply) => reply.type('application/x-x509-ca-cert').send(certificate.authority));
   app.get('/api/clock', () => ({ now: clock() }));
   plantRoutes(app, actions);
   paperRoutes(app, actions);
@@ -90,6 +96,7 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
   reportRoutes(app, actions);
   forecastRoutes(app, actions);
   lateRoutes(app, actions);
+  loadRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

@@ -1,11 +1,14 @@
-import { keepWorking, resumeDemoOf, startDemo } from './demo.ts';
+import type { Server } from 'node:https';
+import { DemoOfAnotherVersion, keepWorking, resumeDemoOf, startDemo } from './demo.ts';
 import { type Environment, readEnvironment } from './environment.ts';
 import type { App } from './app.ts';
 import { systemClock } from './clock.ts';
 import { openHouse } from './open-house.ts';
 import { launchPostgres } from './postgres/launch.ts';
+import { certificate } from './tls/certificates.ts';
+import { keepRenewed } from './tls/renewal.ts';
 
-const SCREENS = ['station', 'board', 'late', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'rates', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
+const SCREENS = ['station', 'board', 'late', 'loads', 'holds', 'work', 'checks', 'access', 'release', 'parts', 'trace', 'rates', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);
@@ -16,8 +19,11 @@ async function main(environment: Environment): Promise<void> {
   const undo: (() => Promise<void> | void)[] = postgres ? [() => postgres.stop()] : [];
   stopOnSignal(undo);
   try {
-    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log);
+    const { https, dataDir } = environment;
+    const served = https && await certificate(https, dataDir, systemClock());
+    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, systemClock, served);
     undo.unshift(() => app.close());
+    if (https && served) undo.unshift(keepRenewed(app.fastify.server as Server, served, https, dataDir, systemClock, log));
     await app.fastify.listen({ host: environment.host, port: environment.port });
     if (!environment.empty) await runDemo(app, environment.demoSpeed, undo);
     await sayWhere(app, environment);
@@ -37,17 +43,22 @@ async function runDemo(app: App, speed: number, undo: (() => Promise<void> | voi
     console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
     return;
   }
-  const demo = await resumeDemoOf(app.actions, systemClock());
+  const demo = await resumeDemoOf(app.actions, systemClock()).catch((error: unknown) => {
+    if (!(error instanceof DemoOfAnotherVersion)) throw error;
+    console.log('The demo plant was loaded by another version of the program: it stands still. For one that goes on working, start with another DATA_DIR.');
+    return null;
+  });
   if (!demo) return;
   undo.unshift(keepWorking(demo, systemClock, log));
   console.log(`The demo plant ${demo.plant} goes on working; it stated ${demo.facts} facts since it stopped.`);
   if (demo.speed !== speed) console.log(`It keeps the speed of its first start, ${demo.speed}. For another one start it anew, in another DATA_DIR.`);
 }
 
-async function sayWhere(app: App, { host, port }: Environment): Promise<void> {
-  const base = `http://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
+async function sayWhere(app: App, { host, port, https }: Environment): Promise<void> {
+  const base = `${https ? 'https' : 'http'}://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
   const plants = await app.actions.plants();
   console.log(`Stationhand is at ${base}/`);
+  if (https?.from === 'own') console.log(`Its own certificate: each tablet is to trust ${base}/authority.crt once.`);
   for (const { code, name } of plants) {
     console.log(`${name}:`);
     for (const screen of SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);

@@ -6,16 +6,17 @@ import { listenToCommits } from './store/channel.ts';
 import { openDatabase } from './store/database.ts';
 import { ensurePartitions } from './store/facts/ensure-partitions.ts';
 import { migrate } from './store/migrate.ts';
+import type { Certificate } from './tls/certificates.ts';
 
 const PARTITIONS_EVERY_MS = 6 * 3_600_000;
 
-/** The program on the database at `url`, migrated, hearing of other servers' commits; its door is not open yet. `clock` is the machine's. */
-export async function openHouse(url: string, log: (message: string) => void, clock: () => Instant = systemClock): Promise<App> {
+/** The program on the database at `url`, migrated, hearing of other servers' commits; its door is not open yet. `clock` is the machine's; with a `certificate` it speaks HTTPS. */
+export async function openHouse(url: string, log: (message: string) => void, clock: () => Instant = systemClock, certificate: Certificate | null = null): Promise<App> {
   await migrate(url);
   const { db, close } = openDatabase(url, log);
   await ensurePartitions(db, clock());
   await deriveWhatIsOld(db, log);
-  const app = await buildApp({ db, clock, log });
+  const app = await buildApp({ db, clock, log, certificate });
   const stopListening = listenToCommits(url, (plant) => app.actions.heard(plant));
   const partitions = setInterval(() => void ensurePartitions(db, clock()).catch((error: unknown) => log(`partitions could not be made: ${String(error)}`)), PARTITIONS_EVERY_MS);
   return {

@@ -15,6 +15,7 @@ import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
 import { kiosksWords } from './kiosks.ts';
 import { lateWords } from './late.ts';
+import { loadsWords } from './loads.ts';
 import { scansWords } from './scans.ts';
 import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
@@ -29,7 +30,7 @@ import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

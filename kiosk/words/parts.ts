@@ -39,12 +39,4 @@ export const partsWords = {
   'campaign.callIn': { en: 'Call these units in', es: 'Llamar a estas unidades' },
   'campaign.done': { en: '{done} of {all} units done', es: '{done} de {all} unidades hechas' },
   'campaign.sign': { en: 'Sign: {step}', es: 'Firmar: {step}' },
-  'stage.scheduled': { en: 'scheduled', es: 'programada' },
-  'stage.onLine': { en: 'on the line', es: 'en línea' },
-  'stage.offLine': { en: 'off the line', es: 'fuera de línea' },
-  'stage.inspection': { en: 'at inspection', es: 'en inspección' },
-  'stage.yard': { en: 'in the yard', es: 'en el patio' },
-  'stage.released': { en: 'released', es: 'liberada' },
-  'stage.shipped': { en: 'shipped', es: 'embarcada' },
-  'stage.cancelled': { en: 'cancelled', es: 'cancelada' },
 } as const;

@@ -2,6 +2,7 @@ import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { ForecastReply, ForecastTold } from '../contract/forecast.ts';
 import type { FactsReply, ImportMode, ImportReply, OfferedVin, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { LoadsReply } from '../contract/loads.ts';
 import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
 import type { PlansReply, WaysBackReply } from '../contract/plans.ts';
 import type { TrustReply } from '../contract/trust.ts';
@@ -22,6 +23,7 @@ import { loadPlant } from './load-plant.ts';
 import { coalesced } from './coalesced.ts';
 import { createDevices, type Devices } from './devices.ts';
 import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
+import { plantLoads } from './loads.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories, type PlantMemories } from './plant-memories.ts';
 import type { PlantMemory } from './plant-memory.ts';
@@ -63,6 +65,8 @@ export interface Actions {
   onCommit(listener: (plant: string | null) => void): void;
   /** What is forecast of every unit that is not shipped: made anew at most every 20 seconds when facts came, else every five minutes. */
   forecast(plant: string): Promise<ForecastReply>;
+  /** What goes with which truck. */
+  loads(plant: string): Promise<LoadsReply>;
   /** Another plan beside today's: `body` says what it does otherwise (`plansSchema`). */
   comparePlans(plant: string, body: unknown): Promise<PlansReply>;
   /** What overtime would let the unit make its promise. */
@@ -137,6 +141,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     reports: createDwellReports({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now }),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     forecast: (plant) => forecasts.latest(plant),
+    loads: async (plant) => plantLoads(await memories.upToDate(plant), await forecasts.latest(plant), now()),
     comparePlans: async (plant, body) => comparedPlans({ db, workers }, await memories.upToDate(plant), body, now()),
     waysBack: async (plant, unit) => unitWaysBack({ db, workers }, await memories.upToDate(plant), unit, now()),
     trust: (plant) => trusts(plant, async () => forecastTrust(db, workers, await memories.upToDate(plant), now())),
