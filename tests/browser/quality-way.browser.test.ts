@@ -78,11 +78,12 @@ it('passes a gate where the station that closes the wall misses it, and is mende
   await touch('Cover it over open work');
   await expect.poll(async () => (await state()).breaches).toMatchObject([{ gate: 'access', settled: null }]);
   await touch('Opened again');
-  await fill('Reason', 'To clip the wire');
+  await page.getByLabel('Reason', { exact: true }).fill('To clip the wire');
   await touch('Opened again');
   await expect.poll(async () => (await state()).covered).toEqual([]);
   await page.goto(`${base}/work?unit=CF1&at=B`);
   await touch('It is fixed');
+  await page.getByLabel(/What was done/).waitFor();
   await touch('It is fixed');
   await wearBadge(page, 'badge-8');
   await touch('Verified');
