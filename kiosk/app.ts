@@ -16,6 +16,9 @@ import { SCREEN_MODULES } from './screens/screens.ts';
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
+/** Screens of the floor, touched in gloves: the ways to the others wait behind one button. */
+const FLOOR: readonly ScreenName[] = ['station', 'work', 'checks', 'access', 'parts'];
+
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
 export class StationhandApp extends LitElement {
@@ -99,9 +102,10 @@ export class StationhandApp extends LitElement {
       <main>${this.screen()}</main>`;
   }
 
-  /** On the Station screen and on a phone the way elsewhere is one button: the screen itself begins high. */
+  /** On the floor's screens and on a phone the way elsewhere is one button: the screen itself begins high. */
   private get behindOne(): boolean {
-    return this.params?.screen === 'station' || (this.phone.matches && !!this.params?.plant);
+    const { screen = null, plant = '' } = this.params ?? {};
+    return (screen !== null && FLOOR.includes(screen)) || (this.phone.matches && plant !== '');
   }
 
   /** The ways to the other screens, and what this device prefers. On the Station screen they wait behind one button, so that gloves find what the work needs. */

@@ -14,6 +14,7 @@ import { loadRoutes } from './http/load-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
+import { qualityRatesRoutes } from './http/quality-rates-routes.ts';
 import { qualityRoutes } from './http/quality-routes.ts';
 import { photoRoutes } from './http/photo-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
@@ -88,6 +89,7 @@ export async function buildApp({ db, clock, log, certificate = null }: AppParts)
   photoRoutes(app, actions);
   qualityRoutes(app, actions);
   traceRoutes(app, actions);
+  qualityRatesRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   summaryRoutes(app, actions);

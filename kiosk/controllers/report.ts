@@ -34,6 +34,12 @@ export class ReportController<T> implements ReactiveController {
     this.path = null;
   }
 
+  /** Asks for the same again: something it tells was changed from here. */
+  again(): void {
+    this.path = null;
+    this.host.requestUpdate();
+  }
+
   private async fetch(path: string): Promise<void> {
     try {
       const told = await askJson<T>(path, { timeout: LONGEST_MS });

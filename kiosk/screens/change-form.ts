@@ -40,7 +40,8 @@ export class ChangeForm extends LitElement {
   override render(): TemplateResult | typeof nothing {
     const { unit } = this;
     if (!unit || unit.stage === 'cancelled') return nothing;
-    const kinds: readonly ChangeKind[] = unit.stage === 'shipped' ? WHEN_GONE : CHANGES;
+    // What is not released is shipped on the Release screen alone, with a reason.
+    const kinds: readonly ChangeKind[] = unit.stage === 'shipped' ? WHEN_GONE : CHANGES.filter((change) => change !== 'ship' || unit.released !== null);
     const kind = kinds.includes(this.kind) ? this.kind : kinds[0]!;
     const input = INPUT[kind];
     return html`<form @submit=${(event: SubmitEvent) => void this.submit(event)}>

@@ -20,6 +20,7 @@ export const SCREEN_MODULES: Record<ScreenName, () => Promise<unknown>> = {
   schedule: () => import('./schedule-screen.ts'),
   plans: () => import('./plans-screen.ts'),
   trust: () => import('./trust-screen.ts'),
+  rates: () => import('./rates-screen.ts'),
   trace: () => import('./trace-screen.ts'),
   paper: () => import('./paper-screen.ts'),
   kiosks: () => import('./kiosks-screen.ts'),

@@ -67,9 +67,9 @@ export class TraceScreen extends LitElement {
   private rows(view: Snapshot, { rows, left }: TraceReply): TemplateResult {
     const name = (part: string | null): string => view.plant.partKinds?.find(({ code }) => code === part)?.name ?? part ?? '';
     return html`<h2>${t('trace.found', { n: new Set(rows.map(({ unit }) => unit)).size })}${left > 0 ? ` ${t('trace.left', { n: left })}` : ''}</h2>
-      ${rows.length === 0 ? nothing : html`<div class="table" tabindex="0" role="region" aria-label=${t('trace.found', { n: rows.length })}><table><thead><tr><th>${t('trace.part')}</th><th>${t('parts.number')}</th><th>${t('parts.lot')}</th><th>${t('trace.unit')}</th><th>VIN</th><th>${t('trace.now')}</th><th>${t('trace.shipped')}</th></tr></thead>
+      ${rows.length === 0 ? nothing : html`<div class="table wide" tabindex="0" role="region" aria-label=${t('trace.found', { n: rows.length })}><table><thead><tr><th>${t('trace.part')}</th><th>${t('parts.number')}</th><th>${t('parts.lot')}</th><th>${t('trace.unit')}</th><th>VIN</th><th>${t('trace.now')}</th><th>${t('trace.shipped')}</th></tr></thead>
         <tbody>${rows.map((row) => html`<tr><td>${name(row.part)}</td><td>${row.number} ${trail(row)}</td><td>${row.lot}</td><td><a href=${unitPath(view.plant.code, row.unit)}>${row.unit}</a></td><td>${row.vin}</td>
-          <td>${t(`trace.stage.${row.stage}`)} ${row.where ?? ''}</td><td>${row.shipped === null ? '' : `${localOf(view.plant.timeZone, row.shipped).date} ${row.dealer} ${row.carrier}`}</td></tr>`)}</tbody></table></div>
+          <td>${t(`stage.${row.stage}`)} ${row.where ?? ''}</td><td>${row.shipped === null ? '' : `${localOf(view.plant.timeZone, row.shipped).date} ${row.dealer} ${row.carrier}`}</td></tr>`)}</tbody></table></div>
         <div class="choices"><button @click=${() => void saveReport(`${this.path('which-units.csv')}?${this.query}`, 'which-units.csv').catch((error: unknown) => this.refused(error))}>${t('release.csv')}</button>
           <button @click=${() => (this.calling = !this.calling)}>${t('campaign.open')}</button></div>${this.calling ? this.call() : nothing}`}`;
   }
@@ -99,7 +99,7 @@ export class TraceScreen extends LitElement {
 
   private campaign(view: Snapshot, row: CampaignRow): TemplateResult {
     return html`<details ?open=${row.done < row.units.length}><summary><b>${row.campaign} ${row.title}</b> ${t('campaign.done', { done: row.done, all: row.units.length })}</summary>
-      <ul class="list">${row.units.map((unit) => html`<li class=${unit.steps.every(({ done }) => done) ? 'good' : ''}><div><a href=${unitPath(view.plant.code, unit.unit)}><b>${unit.unit}</b></a> ${t(`trace.stage.${unit.stage}`)} ${unit.where ?? ''} ${unit.shipped === null ? '' : unit.dealer}</div>${this.steps(row, unit)}</li>`)}</ul>
+      <ul class="list">${row.units.map((unit) => html`<li class=${unit.steps.every(({ done }) => done) ? 'good' : ''}><div><a href=${unitPath(view.plant.code, unit.unit)}><b>${unit.unit}</b></a> ${t(`stage.${unit.stage}`)} ${unit.where ?? ''} ${unit.shipped === null ? '' : unit.dealer}</div>${this.steps(row, unit)}</li>`)}</ul>
       <button @click=${() => void saveReport(`${this.path('campaigns')}/${encodeURIComponent(row.campaign)}/units.csv`, 'campaign.csv').catch((error: unknown) => this.refused(error))}>${t('release.csv')}</button></details>`;
   }
 

@@ -8,7 +8,7 @@ import { PlantController } from '../controllers/plant.ts';
 import { ApiError, ask, askJson } from '../data/api.ts';
 import { serverNow } from '../data/clock.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import type { ScreenParams } from '../data/route.ts';
+import { qualityPath, type ScreenParams } from '../data/route.ts';
 import { missingForRelease } from '../../server/core/gates/release.ts';
 import { printPaper, unitPaperPath } from '../data/print-paper.ts';
 import { missingText, qualityPanel } from './quality-panel.ts';
@@ -35,6 +35,7 @@ export class UnitScreen extends LitElement {
     .number { text-align: end; font-variant-numeric: tabular-nums; }
     button { min-height: 48px; font-weight: 600; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
     .wrong { background: var(--red-fill); color: var(--red-ink); padding: 10px 14px; border-radius: var(--radius); }
+    .way { min-height: 44px; display: inline-flex; align-items: center; }
     .soft { color: var(--ink-soft); }
     .change summary { min-height: 48px; line-height: 48px; font-weight: 700; cursor: pointer; }
     @media (min-width: 1800px) { :host { font-size: 24px; } }
@@ -85,7 +86,8 @@ export class UnitScreen extends LitElement {
   }
 
   private papers(unit: string): TemplateResult {
-    return html`<div class="row">${(['traveler', 'tags'] as const).map((paper) => html`<button @click=${() => void this.print(unit, paper)}>${t(`paper.${paper}`)}</button>`)}</div>`;
+    return html`<div class="row">${(['traveler', 'tags'] as const).map((paper) => html`<button @click=${() => void this.print(unit, paper)}>${t(`paper.${paper}`)}</button>`)}
+      ${(['work', 'checks', 'access', 'parts', 'release'] as const).map((screen) => html`<a class="way" href=${qualityPath(this.store?.plant ?? '', screen, { unit })}>${t(`nav.${screen}`)}</a>`)}</div>`;
   }
 
   private async print(unit: string, paper: 'traveler' | 'tags'): Promise<void> {

@@ -22,7 +22,7 @@ export const qualityStyles = css`
   fieldset { border: 0; margin: 0; padding: 0; display: grid; gap: 6px; min-width: 0; } legend { padding: 0; margin-bottom: 4px; font-weight: 700; }
   textarea { font: inherit; color: inherit; background: var(--surface); border: 2px solid var(--ink-soft); border-radius: var(--radius); padding: 8px 12px; width: 100%; }
   table { border-collapse: collapse; width: 100%; } th, td { text-align: start; padding: 6px 12px 6px 0; border-bottom: 1px solid var(--rule); vertical-align: top; overflow-wrap: anywhere; }
-  .table { overflow-x: auto; }
+  .table { overflow-x: auto; } .wide th, .wide td { white-space: nowrap; }
   .number { text-align: end; font-variant-numeric: tabular-nums; }
   a.button { display: inline-grid; place-content: center; text-align: center; min-height: var(--touch); min-width: var(--touch); padding: 8px 14px; border: 2px solid var(--ink-soft); border-radius: var(--radius); background: var(--surface); color: var(--ink); font-weight: 600; text-decoration: none; }
   a.button.main { min-height: 150px; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }

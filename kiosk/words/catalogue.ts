@@ -3,6 +3,7 @@ import { checksWords } from './checks.ts';
 import { accessWords } from './access.ts';
 import { releaseWords } from './release.ts';
 import { partsWords } from './parts.ts';
+import { ratesWords } from './rates.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
 import { deviceWords } from './device.ts';
@@ -29,7 +30,7 @@ import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -12,6 +12,7 @@ export const commonWords = {
   'app.take': { en: 'Take it now', es: 'Tomarla ahora' },
   'nav.group.floor': { en: 'Floor', es: 'Piso' },
   'nav.group.line': { en: 'Line', es: 'Línea' },
+  'nav.group.quality': { en: 'Quality', es: 'Calidad' },
   'nav.group.ship': { en: 'Shipping', es: 'Embarque' },
   'nav.group.plant': { en: 'Plant', es: 'Planta' },
   'nav.kiosks': { en: 'Kiosks', es: 'Terminales' },

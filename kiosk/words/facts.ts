@@ -49,6 +49,7 @@ export const factWords = {
   'fact.checkResult': { en: 'Check', es: 'Revisión' },
   'fact.recordPart': { en: 'Part recorded', es: 'Componente registrado' },
   'fact.removePart': { en: 'Part removed', es: 'Componente retirado' },
+  'fact.dealerClaim': { en: 'Claimed by the dealer', es: 'Reclamada por el concesionario' },
   'fact.openCampaign': { en: 'Called in by a campaign', es: 'Llamada por una campaña' },
   'fact.signStep': { en: 'Campaign step signed', es: 'Paso de campaña firmado' },
   'fact.overrideGate': { en: 'Gate overridden', es: 'Paso autorizado' },

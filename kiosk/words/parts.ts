@@ -39,12 +39,4 @@ export const partsWords = {
   'campaign.callIn': { en: 'Call these units in', es: 'Llamar a estas unidades' },
   'campaign.done': { en: '{done} of {all} units done', es: '{done} de {all} unidades hechas' },
   'campaign.sign': { en: 'Sign: {step}', es: 'Firmar: {step}' },
-  'trace.stage.scheduled': { en: 'scheduled', es: 'programada' },
-  'trace.stage.onLine': { en: 'on the line', es: 'en línea' },
-  'trace.stage.offLine': { en: 'off the line', es: 'fuera de línea' },
-  'trace.stage.inspection': { en: 'at inspection', es: 'en inspección' },
-  'trace.stage.yard': { en: 'in the yard', es: 'en el patio' },
-  'trace.stage.released': { en: 'released', es: 'liberada' },
-  'trace.stage.shipped': { en: 'shipped', es: 'embarcada' },
-  'trace.stage.cancelled': { en: 'cancelled', es: 'cancelada' },
 } as const;

@@ -1,5 +1,7 @@
 import type { Identity } from '../contract/identity.ts';
-import type { FactsReply, SetupReply } from '../contract/replies.ts';
+import type { PeriodQuery } from '../contract/period-query.ts';
+import type { QualityRatesReply } from '../contract/quality-rates.ts';
+import type { FactsReply, ImportMode, ImportReply, SetupReply } from '../contract/replies.ts';
 import type { CampaignRow, TraceReply } from '../contract/trace.ts';
 import type { Table } from '../core/tables/table.ts';
 import type { Instant } from '../core/units.ts';
@@ -8,6 +10,7 @@ import { confirmLimits } from './confirm-limits.ts';
 import { createPhotos, type Photos } from './photos.ts';
 import type { PlantMemory } from './plant-memory.ts';
 import type { Recorder } from './record-facts.ts';
+import { claimsTable, importClaims, qualityRatesOf } from './quality-rates.ts';
 import { revokeRelease } from './release-unit.ts';
 import { shipList } from './ship-list.ts';
 import { type AskedShipment, shipUnits } from './ship-units.ts';
@@ -31,6 +34,9 @@ export interface QualityActions {
   openCampaign(plant: string, body: unknown, by: Identity): Promise<FactsReply>;
   campaigns(plant: string): Promise<CampaignRow[]>;
   campaignTable(plant: string, campaign: string): Promise<Table>;
+  rates(plant: string, period: PeriodQuery): Promise<QualityRatesReply>;
+  claimsTable(plant: string, period: PeriodQuery): Promise<Table>;
+  importClaims(plant: string, text: string, mode: ImportMode, by: Identity): Promise<ImportReply>;
 }
 
 export interface QualityParts {
@@ -58,6 +64,9 @@ export function createQuality({ db, recorder, now, memory, changed }: QualityPar
     whichUnitsTable: async (plant, asked) => traceTable(await memory(plant), asked, now()),
     openCampaign: async (plant, body, by) => openCampaign(await memory(plant), recorder, body, by, now()),
     campaigns: async (plant) => campaigns(await memory(plant)),
+    rates: async (plant, period) => qualityRatesOf(await memory(plant), period, now()),
+    claimsTable: async (plant, period) => claimsTable(await memory(plant), period, now()),
+    importClaims: async (plant, text, mode, by) => importClaims(await memory(plant), recorder, text, mode, by, now()),
     campaignTable: async (plant, campaign) => campaignTable(await memory(plant), campaign, now()),
   };
 }

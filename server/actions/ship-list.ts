@@ -14,8 +14,8 @@ export function shipList(memory: PlantMemory, at: Instant): Table {
     title: 'Ship list', timeZone: plant.timeZone,
     columns: [
       { name: 'dealer', type: 'text' }, { name: 'serial', type: 'text' }, { name: 'vin', type: 'text' }, { name: 'model', type: 'text' }, { name: 'order', type: 'text' },
-      { name: 'promise', type: 'date' }, { name: 'released', type: 'instant' }, { name: 'place', type: 'text' }, { name: 'slot', type: 'text' },
+      { name: 'promise', type: 'date' }, { name: 'released', type: 'instant' }, { name: 'place', type: 'text' }, { name: 'slot', type: 'text' }, { name: 'load', type: 'text' },
     ],
-    rows: ready.map((state): Cell[] => [state.dealer, state.unit, state.vin, state.model, state.order, state.promise, state.released, state.place?.station ?? null, state.place?.slot ?? null]),
+    rows: ready.map((state): Cell[] => [state.dealer, state.unit, state.vin, state.model, state.order, state.promise, state.released, state.place?.station ?? null, state.place?.slot ?? null, state.load]),
   };
 }

@@ -77,6 +77,9 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('recordPart'), ...ofUnit, part: name, number: name, lot: text.default(''), takenFrom: name.optional() }),
   z.object({ kind: z.literal('removePart'), ...ofUnit, fitted: uuidV7, reason, takenFor: name.optional() }),
   z.object({ kind: z.literal('openCampaign'), ...ofUnit, campaign: name, title: reason, steps: z.array(reason).min(1).max(20) }),
+  z.object({
+    kind: z.literal('dealerClaim'), ...ofUnit, claim: name, claimed: localDate, what: reason, zone: name.nullable().default(null), part: name.nullable().default(null), station: name.nullable().default(null),
+  }),
   z.object({ kind: z.literal('signStep'), ...ofUnit, campaign: name, step: z.int().min(0).max(19), note }),
   z.object({ kind: z.literal('overrideGate'), ...ofUnit, breach: reason, reason }),
   z.object({ kind: z.literal('settleItem'), ...ofUnit, item: name, settled: z.boolean(), note }),

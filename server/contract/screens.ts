@@ -1,12 +1,13 @@
 /**
  * The screens that have an address of their own, `/PLANT/name`, in the groups in which a person looks for them: what is done on the floor, how the line
- * runs, what goes out, and what the plant is set up with.
+ * runs, what is right and what is not, what goes out, and what the plant is set up with.
  */
 export const SCREEN_GROUPS = {
-  floor: ['station', 'work', 'checks', 'access', 'parts', 'walk', 'crew'],
+  floor: ['station', 'walk', 'crew', 'kiosks'],
   line: ['board', 'holds', 'summary', 'dwell', 'scans'],
-  ship: ['late', 'loads', 'release', 'schedule', 'plans', 'trust'],
-  plant: ['trace', 'paper', 'kiosks'],
+  quality: ['work', 'checks', 'access', 'parts', 'release', 'trace', 'rates'],
+  ship: ['late', 'loads', 'schedule', 'plans', 'trust'],
+  plant: ['paper'],
 } as const;
 
 export type ScreenGroup = keyof typeof SCREEN_GROUPS;

@@ -69,7 +69,7 @@ it('covers over open work only when that is said twice, and shows the passed gat
 
 it('opens a zone again with a reason, and covers it with one touch once nothing is open in it', async () => {
   await touch('Opened again');
-  await page.getByLabel('Reason').first().fill('To clip the wire');
+  await page.getByLabel('Reason', { exact: true }).fill('To clip the wire');
   await touch('Opened again');
   const [work] = (await house.app.actions.unitStory('P', 'CF1')).state.work;
   await house.app.actions.recordFacts('P', wire([

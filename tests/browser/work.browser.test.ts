@@ -68,9 +68,10 @@ it('lets another person than the one who fixed it verify it, and opens it again 
   await reads('Another person than the one who fixed it must verify it.');
   await touch('Open again');
   await page.getByLabel(/Why it is open again/).fill('Bent too');
-  await touch('Open again');
+  await page.locator('form button.main').click();
   await reads('open again: 1');
   await touch('It is fixed');
+  await page.getByLabel(/What was done/).waitFor();
   await touch('It is fixed');
   await reads('fixed, to verify');
   await wearBadge(page, 'badge-8');

@@ -1,5 +1,5 @@
 import { type Change, flagOf, noChange } from './movement.ts';
-import type { OpenCampaign, SignStep } from './quality-facts.ts';
+import type { DealerClaim, OpenCampaign, SignStep } from './quality-facts.ts';
 import type { UnitState } from './unit-state.ts';
 
 /** The unit is called in once by a campaign, whatever became of it since it was built. */
@@ -17,4 +17,9 @@ export function stepSigned(state: UnitState, fact: SignStep): Change {
   const done = { at: fact.happened, who: fact.who, note: fact.note };
   const signed = { ...open, steps: open.steps.map((one) => (one === step ? { ...one, done } : one)) };
   return noChange({ ...state, campaigns: state.campaigns.map((one) => (one === open ? signed : one)) });
+}
+
+/** A claim that is stated again is put right by it. */
+export function claimed(state: UnitState, { claim, claimed: date, what, zone, part, station }: DealerClaim): Change {
+  return noChange({ ...state, claims: [...state.claims.filter((one) => one.claim !== claim), { claim, claimed: date, what, zone, part, station }] });
 }

@@ -5,14 +5,14 @@ import type { Fact } from './fact.ts';
 import type { Flag } from './flag.ts';
 import { evolveWork, isWorkFact, photosWith } from './evolve-work.ts';
 import { type Change, flagOf, noChange } from './movement.ts';
-import { campaignOpened, stepSigned } from './evolve-campaigns.ts';
+import { campaignOpened, claimed, stepSigned } from './evolve-campaigns.ts';
 import { partRecorded, partRemoved } from './evolve-parts.ts';
 import type { CheckResult, OverrideGate, QualityFact } from './quality-facts.ts';
 import type { BreachState, CheckState, WorkState } from './quality-state.ts';
 import type { UnitState } from './unit-state.ts';
 
 const QUALITY_KINDS: readonly Fact['kind'][] = [
-  'findWork', 'fixWork', 'verifyWork', 'reopenWork', 'coverZones', 'uncoverZones', 'checkResult', 'recordPart', 'removePart', 'overrideGate', 'settleItem', 'openCampaign', 'signStep',
+  'findWork', 'fixWork', 'verifyWork', 'reopenWork', 'coverZones', 'uncoverZones', 'checkResult', 'recordPart', 'removePart', 'overrideGate', 'settleItem', 'openCampaign', 'signStep', 'dealerClaim',
 ];
 
 export function isQualityFact(fact: Fact): fact is QualityFact {
@@ -28,6 +28,7 @@ export function evolveQuality(state: UnitState, fact: QualityFact, plant: Plant 
     case 'removePart': return partRemoved(state, fact, plant);
     case 'openCampaign': return campaignOpened(state, fact);
     case 'signStep': return stepSigned(state, fact);
+    case 'dealerClaim': return claimed(state, fact);
     case 'overrideGate': return overridden(state, fact);
     case 'settleItem': {
       const others = state.settled.filter((code) => code !== fact.item);

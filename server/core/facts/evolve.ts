@@ -32,8 +32,8 @@ export function evolve(state: UnitState, fact: UnitFact | Roll, setups: readonly
   const change = gated(state, fact, floorFact(state, fact, gone, plant, setups), plant, setups);
   const flags = [...change.flags];
   if (!state.known && fact.kind !== 'roll') flags.unshift(flagOf(fact, state, 'unknownUnit', ''));
-  // A campaign calls in units that were shipped long ago.
-  if (gone && fact.kind !== 'openCampaign' && fact.kind !== 'signStep') flags.push(flagOf(fact, state, 'gone', ''));
+  // Campaigns and claims are about units that were shipped long ago.
+  if (gone && fact.kind !== 'openCampaign' && fact.kind !== 'signStep' && fact.kind !== 'dealerClaim') flags.push(flagOf(fact, state, 'gone', ''));
   return { ...change, flags };
 }
 

@@ -1,4 +1,5 @@
 import type { Severity } from '../setup/quality.ts';
+import type { LocalDate } from '../units.ts';
 import type { FactBase } from './fact.ts';
 
 /** The drawings of a unit on which a place is pointed at: road side and door side from outside, and the plan from above, its front to the left. */
@@ -57,6 +58,11 @@ export interface OpenCampaign extends FactBase { kind: 'openCampaign'; unit: str
 /** Step number `step` (from 0) is done to the unit. */
 export interface SignStep extends FactBase { kind: 'signStep'; unit: string; campaign: string; step: number; note: string }
 
+/** A dealer claims something about a unit it got. `zone`, `part` and `station` where the claim says them, else null. */
+export interface DealerClaim extends FactBase {
+  kind: 'dealerClaim'; unit: string; claim: string; claimed: LocalDate; what: string; zone: string | null; part: string | null; station: string | null;
+}
+
 export type QualityFact =
-  | OpenCampaign | SignStep
+  | DealerClaim | OpenCampaign | SignStep
   | FindWork | FixWork | VerifyWork | ReopenWork | CoverZones | UncoverZones | CheckResult | RecordPart | RemovePart | OverrideGate | SettleItem;

@@ -1,6 +1,6 @@
 import type { CheckOutcome } from '../gates/check.ts';
 import type { Severity } from '../setup/quality.ts';
-import type { Instant } from '../units.ts';
+import type { Instant, LocalDate } from '../units.ts';
 import type { Spot } from './quality-facts.ts';
 
 interface Done {
@@ -71,6 +71,16 @@ export interface CampaignState {
   steps: { text: string; done: (Done & { note: string }) | null }[];
 }
 
+/** What a dealer claimed of the unit. */
+export interface ClaimState {
+  claim: string;
+  claimed: LocalDate;
+  what: string;
+  zone: string | null;
+  part: string | null;
+  station: string | null;
+}
+
 /** A gate that was passed on the floor: shown for ever, settled by an override or, for a check, by a later pass. */
 export interface BreachState extends Done {
   /** The fact that passed it, the gate, and the check or zone. */
@@ -97,6 +107,8 @@ export interface QualityState {
   /** What was recorded and taken out again, the first to go out first. */
   partsOut: PartOut[];
   campaigns: CampaignState[];
+  /** One for each number of a claim, the last word of it. */
+  claims: ClaimState[];
   breaches: BreachState[];
   /** Zones that are closed. */
   covered: string[];
@@ -106,4 +118,4 @@ export interface QualityState {
   releaseLost: ReleaseLost | null;
 }
 
-export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], partsOut: [], campaigns: [], breaches: [], covered: [], settled: [], releaseLost: null };
+export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], partsOut: [], campaigns: [], claims: [], breaches: [], covered: [], settled: [], releaseLost: null };
