@@ -137,7 +137,7 @@ it('is released once what is missing is mended in its order, and shipped on a tr
 
 it('refuses to ship another one that is not released, and says why', async () => {
   await page.goto(`${base}/release?unit=CF2`);
-  await page.locator('summary').click();
+  await page.locator('sh-release-screen summary').click();
   await page.getByLabel('Truck').fill('Truck 12');
   await page.getByLabel('Why it goes without a release').fill(' ');
   await touch('Ship it without a release');

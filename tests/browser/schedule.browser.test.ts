@@ -74,7 +74,7 @@ describe('the schedule', () => {
     expect(await stateOf('A2')).toMatchObject({ firstPromise: '2026-12-08', promiseMoved: { who: 'office-3', reason: 'axle late' } });
     expect(await accessibilityProblems(page)).toEqual([]);
     await page.goto(`${base}/release?unit=A1`);
-    await page.locator('summary').click();
+    await page.locator('sh-release-screen summary').click();
     await page.getByLabel('Truck').fill('Carrier B');
     await page.getByLabel('Why it goes without a release').fill('The dealer takes it as it is');
     await page.getByRole('button', { name: 'Ship it without a release' }).click();
