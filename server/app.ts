@@ -1,11 +1,14 @@
+import cookie from '@fastify/cookie';
 import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
 import type { Instant } from './core/units.ts';
 import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
-import { identityOf } from './http/identity-of.ts';
-import { refuseNoText } from './http/refuse-no-text.ts';
+import { accessRoutes, peopleRoutes } from './http/access-routes.ts';
+import { guardRoutes } from './http/guard-routes.ts';
+import { rateLimits, REQUESTS_A_MINUTE } from './http/rate-limits.ts';
+import { securityHeaders } from './http/security-headers.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
@@ -19,6 +22,10 @@ export interface AppParts {
   db: Db;
   clock(): Instant;
   log(message: string): void;
+  /** The demo plant, with which a browser of this machine pairs by a touch; null: there is none. */
+  demo?: () => string | null;
+  /** Requests a minute that one device may make. */
+  requestsAMinute?: number;
 }
 
 export interface App {
@@ -32,7 +39,7 @@ const BODY_BYTES = 4 * 1_024 * 1_024;
 const PATH_PART = 300;
 
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
-export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
+export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE }: AppParts): Promise<App> {
   const actions = createActions({ db, now: clock, log });
   const app = fastify({ bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART }, frameworkErrors: (error, _request, reply: FastifyReply) => {
     const { status, reply: said } = replyToError(error, isDatabaseAwayError);
@@ -46,19 +53,19 @@ export async function buildApp({ db, clock, log }: AppParts): Promise<App> {
     return reply.status(status).send(said);
   });
   app.addHook('onRequest', (request, reply, done) => {
-    void reply.header('x-content-type-options', 'nosniff');
     if (request.url.startsWith('/api')) void reply.header('cache-control', 'no-store');
-    if (request.url.startsWith('/api/')) identityOf(request);
     done();
   });
-  app.addHook('preValidation', (request, _reply, done) => {
-    refuseNoText(request.params);
-    done();
-  });
+  await app.register(cookie);
+  await securityHeaders(app);
+  guardRoutes(app, actions);
+  await rateLimits(app, requestsAMinute);
   app.get('/health', async () => {
     await actions.plants();
     return { ok: true };
   });
+  accessRoutes(app, actions, demo);
+  peopleRoutes(app, actions);
   plantRoutes(app, actions);
   factRoutes(app, actions);
   unitRoutes(app, actions);

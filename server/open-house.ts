@@ -1,4 +1,4 @@
-import { type App, buildApp } from './app.ts';
+import { type App, type AppParts, buildApp } from './app.ts';
 import { deriveWhatIsOld } from './actions/rebuild-derived.ts';
 import { systemClock } from './clock.ts';
 import { listenToCommits } from './store/channel.ts';
@@ -9,12 +9,12 @@ import { migrate } from './store/migrate.ts';
 const PARTITIONS_EVERY_MS = 6 * 3_600_000;
 
 /** The program on the database at `url`, migrated, hearing of other servers' commits; its door is not open yet. */
-export async function openHouse(url: string, log: (message: string) => void): Promise<App> {
+export async function openHouse(url: string, log: (message: string) => void, more: Pick<AppParts, 'demo' | 'requestsAMinute'> = {}): Promise<App> {
   await migrate(url);
   const { db, close } = openDatabase(url, log);
   await ensurePartitions(db, systemClock());
   await deriveWhatIsOld(db, log);
-  const app = await buildApp({ db, clock: systemClock, log });
+  const app = await buildApp({ db, clock: systemClock, log, ...more });
   const stopListening = listenToCommits(url, (plant) => app.actions.heard(plant));
   const partitions = setInterval(() => void ensurePartitions(db, systemClock()).catch((error: unknown) => log(`partitions could not be made: ${String(error)}`)), PARTITIONS_EVERY_MS);
   return {

@@ -2,7 +2,9 @@ import type { Server as HttpServer } from 'node:http';
 import { Server } from 'socket.io';
 import type { Actions } from '../actions/actions.ts';
 import { errorReply } from '../contract/errors.ts';
-import { readSocketIdentity } from '../contract/identity.ts';
+import { DEVICE_COOKIE, DEVICE_HEADER, readSocketPlant, SESSION_COOKIE } from '../contract/identity.ts';
+import { rightOfRoute } from '../core/access/rights.ts';
+import { holdersOf } from '../actions/access/caller.ts';
 import type { ClientToServerEvents, ServerToClientEvents } from '../contract/live.ts';
 import { createAnnouncer } from './announcer.ts';
 
@@ -12,10 +14,14 @@ export interface Live {
 
 const SOCKETS = 2_000;
 const BYTES_A_MESSAGE = 10_000;
+const LOOK_AGAIN_MS = 30_000;
 
 /** The announcements to the screens, over Socket.IO on `server`: one room a plant; a socket says who it is or is turned away. */
 export function startLive(server: HttpServer, actions: Actions, log: (message: string) => void): Live {
-  const io = new Server<ClientToServerEvents, ServerToClientEvents>(server, { serveClient: false, maxHttpBufferSize: BYTES_A_MESSAGE, cors: { origin: false } });
+  const io = new Server<ClientToServerEvents, ServerToClientEvents>(server, { serveClient: false, maxHttpBufferSize: BYTES_A_MESSAGE, cors: { origin: false },
+    // A page of another site gets no socket, whatever cookies its browser sends along.
+    allowRequest: ({ headers }, decide) => decide(null, headers.origin === undefined || (URL.canParse(headers.origin) && new URL(headers.origin).host === headers.host)),
+  });
   const announcer = createAnnouncer({
     snapshot: (plant) => actions.snapshot(plant),
     isHeard: (plant) => (io.sockets.adapter.rooms.get(plant)?.size ?? 0) > 0,
@@ -24,31 +30,51 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
     log,
   });
   io.use((socket, next) => {
-    const identity = readSocketIdentity(socket.handshake.auth);
-    const known = identity ? actions.plants().then((plants) => plants.some(({ code }) => code === identity.plant)) : Promise.resolve(true);
-    void known.then((is) => {
-      if (!identity) return next(refusal('noIdentity'));
-      if (!is) return next(refusal('unknownPlant'));
-      if (io.engine.clientsCount > SOCKETS) return next(refusal('tooBusy'));
-      return next();
-    }, () => next(refusal('databaseAway')));
+    const plant = readSocketPlant(socket.handshake.auth);
+    if (io.engine.clientsCount > SOCKETS) return next(refusal('tooBusy'));
+    void hears(actions, socket.handshake, plant).then((why) => (why === null ? next() : next(refusal(why))), () => next(refusal('databaseAway')));
   });
   io.on('connection', (socket) => {
-    const identity = readSocketIdentity(socket.handshake.auth);
-    if (!identity) return void socket.disconnect(true);
-    void socket.join(identity.plant);
-    announcer.commit(identity.plant);
+    const plant = readSocketPlant(socket.handshake.auth);
+    if (!plant) return void socket.disconnect(true);
+    void socket.join(plant);
+    announcer.commit(plant);
   });
+  // Who is let out, or whose time is up, hears nothing more.
+  const lookAgain = (): void => {
+    for (const socket of io.sockets.sockets.values()) {
+      void hears(actions, socket.handshake, readSocketPlant(socket.handshake.auth)).then((why) => why !== null && socket.disconnect(true), () => {});
+    }
+  };
+  actions.access.onChange(lookAgain);
+  const looking = setInterval(lookAgain, LOOK_AGAIN_MS).unref();
   actions.onCommit((plant) => {
     if (plant !== null) return announcer.commit(plant);
     for (const room of io.sockets.adapter.rooms.keys()) if (!io.sockets.sockets.has(room)) announcer.commit(room);
   });
   return {
     async close() {
+      clearInterval(looking);
       announcer.stop();
       await io.close();
     },
   };
+}
+
+interface Handshake {
+  headers: Record<string, string | string[] | undefined>;
+  address: string;
+}
+
+/** Null when who holds the tokens of the handshake may hear of `plant`, else why not. */
+async function hears(actions: Actions, { headers, address }: Handshake, plant: string | null): Promise<'noIdentity' | 'unknownPlant' | null> {
+  const cookies = new Map(String(headers['cookie'] ?? '').split(';').map((pair) => [pair.slice(0, pair.indexOf('=')).trim(), pair.slice(pair.indexOf('=') + 1).trim()]));
+  const header = headers[DEVICE_HEADER];
+  const caller = await actions.access.caller({ session: cookies.get(SESSION_COOKIE), device: typeof header === 'string' ? header : cookies.get(DEVICE_COOKIE) }, address);
+  if (plant === null || (caller.session === null && (caller.device === null || caller.device.plant === null || caller.device.until !== null))) return 'noIdentity';
+  const holders = holdersOf(caller, plant, actions.now());
+  const right = rightOfRoute('SOCKET changed');
+  return Array.isArray(right) && right.some((holder) => holders.includes(holder)) ? null : 'unknownPlant';
 }
 
 function refusal(code: Parameters<typeof errorReply>[0]): Error {
