@@ -7,7 +7,7 @@ import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './da
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper'];
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -56,10 +56,13 @@ export class StationhandApp extends LitElement {
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
     if (screen === 'walk') await import('./screens/walk-screen.ts');
+    if (screen === 'plans') await import('./screens/plans-screen.ts');
+    if (screen === 'trust') await import('./screens/trust-screen.ts');
     if (screen === 'crew') await import('./screens/crew-screen.ts');
     if (screen === 'summary') await import('./screens/summary-screen.ts');
     if (screen === 'dwell') await import('./screens/dwell-screen.ts');
     if (screen === 'scans') await import('./screens/scans-screen.ts');
+    if (screen === 'paper') await import('./screens/paper-screen.ts');
     this.requestUpdate();
   }
 
@@ -102,6 +105,9 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
     if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
+    if (params?.screen === 'plans') return html`<sh-plans-screen .store=${store} .params=${params}></sh-plans-screen>`;
+    if (params?.screen === 'trust') return html`<sh-trust-screen .store=${store} .params=${params}></sh-trust-screen>`;
+    if (params?.screen === 'paper') return html`<sh-paper-screen .store=${store} .params=${params}></sh-paper-screen>`;
     if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
     if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
     if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;

@@ -1,4 +1,5 @@
 import type { Minutes } from '../server/core/units.ts';
+import { settleItems } from './quality.ts';
 import { leavePlace, type Sim, type SimUnit } from './simulate.ts';
 
 const TRUCK_EVERY: Minutes = 230;
@@ -25,6 +26,7 @@ function park(sim: Sim, unit: SimUnit, place: string): void {
 
 function release(sim: Sim, unit: SimUnit): void {
   if (unit.openShorts > 0 || unit.openHolds > 0) return later(sim, 60, () => release(sim, unit));
+  settleItems(sim, unit);
   sim.writer.state('release', sim.instant(), 'office', { unit: unit.unit });
   const ready = sim.events.now() + 30 + sim.chance.exponential(160);
   sim.events.at(Math.ceil(ready / TRUCK_EVERY) * TRUCK_EVERY, () => {

@@ -13,23 +13,23 @@ export interface FactWriter {
   take(): Fact[];
 }
 
-export function createFactWriter(chance: Chance): FactWriter {
+/** Devices are named by `prefix`; writers that share `stated` state into one list, in the order of stating. */
+export function createFactWriter(chance: Chance, prefix: 'kiosk' | 'tablet' = 'kiosk', stated: { facts: Fact[] } = { facts: [] }): FactWriter {
   const counters = new Map<string, number>();
-  let stated: Fact[] = [];
   return {
     state(kind, happened, place, own, ids = chance) {
-      const device = place === 'office' ? 'office-1' : `kiosk-${place}`;
+      const device = place === 'office' ? `office-${prefix === 'kiosk' ? 1 : 2}` : `${prefix}-${place}`;
       const counter = (counters.get(device) ?? 0) + 1;
       counters.set(device, counter);
       const random = Uint8Array.from({ length: 16 }, () => Math.floor(ids.next() * 256));
       const id = v7({ msecs: happened, random });
       const who = place === 'office' ? 'badge-office' : `badge-${place}`;
-      stated.push({ kind, id, happened, told: false, who, device, counter, ...own } as unknown as Fact);
+      stated.facts.push({ kind, id, happened, told: false, who, device, counter, ...own } as unknown as Fact);
       return id;
     },
     take() {
-      const taken = stated;
-      stated = [];
+      const taken = stated.facts;
+      stated.facts = [];
       return taken;
     },
   };

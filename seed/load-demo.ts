@@ -6,6 +6,7 @@ import type { Fact } from '../server/core/facts/fact.ts';
 import type { Plant } from '../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../server/core/units.ts';
 import { createFactWriter } from './fact-writer.ts';
+import { createInspection } from './quality.ts';
 import { type Chance, chanceFrom } from './random.ts';
 import { shiftCalendarTo } from './shift-calendar.ts';
 import { createSimulation } from './simulate.ts';
@@ -38,6 +39,8 @@ export interface RunningDemo {
 const HISTORY_DAYS = 56;
 const MS_PER_DAY = 86_400_000;
 const BATCH = 500;
+/** What is added to the demo's seed for its inspectors, who draw apart from the floor. */
+const QUALITY_SEED = 1_000;
 
 /** The demo plant as set up in seed/plant.json, its shifts moved so that `now` is in mid-shift. */
 export function demoPlant(now: Instant): Plant {
@@ -104,7 +107,9 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
   const time = workingTimeOf(setups, { line: main.code, station: null }, []);
   const minuteOfNow = time.workingBetween(start, now);
   const chance = chanceFrom(seed);
-  const writer = createFactWriter(chance);
+  const stated = { facts: [] as Fact[] };
+  const writer = createFactWriter(chance, 'kiosk', stated);
+  const inspection = createInspection(seed + QUALITY_SEED, stated);
   // Past `now` a faster demo packs its minutes into real ones, so that no fact lies in the future.
   const toInstant = (minute: Minutes): Instant =>
     Math.round(minute <= minuteOfNow ? time.addWorking(start, minute) : time.addWorking(now, (minute - minuteOfNow) / speed));
@@ -115,7 +120,7 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
   const next = time.shiftsBetween(start, start + 7 * MS_PER_DAY)[0];
   const firstShift = next ? time.workingBetween(start, next.start) : dayMinutes;
   const talkChance = chanceFrom(seed + 1);
-  const simulation = createSimulation({ plant, chance, talkChance, writer, toInstant, dayMinutes, firstShift });
+  const simulation = createSimulation({ plant, chance, talkChance, writer, inspection, toInstant, dayMinutes, firstShift });
   planTroubleOfToday(simulation, minuteOfNow);
   planTalkOfToday(simulation, talkChance, main.code, minuteOfNow, toInstant);
   return {

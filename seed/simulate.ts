@@ -4,6 +4,7 @@ import type { Instant, Minutes } from '../server/core/units.ts';
 import { createEventQueue } from './event-queue.ts';
 import type { FactWriter } from './fact-writer.ts';
 import type { Chance } from './random.ts';
+import { inspect, type Inspection } from './quality.ts';
 import { inventedVin } from './trailer-vin.ts';
 import { plannedUnit } from './unit-plan.ts';
 import { afterTheLine } from './after-the-line.ts';
@@ -38,6 +39,7 @@ export interface Sim {
   plant: Plant;
   chance: Chance;
   writer: FactWriter;
+  inspection: Inspection;
   events: ReturnType<typeof createEventQueue>;
   places: Map<string, SimPlace>;
   /** The instant of the minute now, `msBefore` earlier. */
@@ -48,6 +50,7 @@ export interface Sim {
 
 export interface SimOptions {
   plant: Plant;
+  inspection: Inspection;
   chance: Chance;
   /** For what is said and changes nothing of what is done. */
   talkChance: Chance;
@@ -72,12 +75,12 @@ const PLANNED_AHEAD_DAYS = 6;
 
 /** A plant that rolls, holds, stops and forgets: `runUntil(minute)` lets it work and states its facts to the writer. */
 export function createSimulation(options: SimOptions): Sim & { runUntil(minute: Minutes): void } {
-  const { plant, chance, writer, toInstant } = options;
+  const { plant, chance, writer, inspection, toInstant } = options;
   const events = createEventQueue();
   const places = new Map<string, SimPlace>();
   for (const station of plant.lines.flatMap((line) => line.stations)) places.set(station.code, { station, occupants: new Set(), queue: [] });
   const sim: Sim = {
-    plant, chance, writer, events, places,
+    plant, chance, writer, inspection, events, places,
     instant: (msBefore = 0) => toInstant(events.now()) - msBefore,
     goOn: (unit) => goOn(sim, unit),
   };
@@ -153,8 +156,7 @@ function arrive(sim: Sim, unit: SimUnit, place: SimPlace, standard: Minutes): vo
 }
 
 function bindVin(sim: Sim, unit: SimUnit): void {
-  const model = sim.plant.models.find((candidate) => candidate.code === unit.model)!;
-  sim.writer.state('bindVin', sim.instant(-60_000), unit.station!, { unit: unit.unit, vin: inventedVin(unit.n, model.length) });
+  if (sim.plant.vin) sim.writer.state('bindVin', sim.instant(-60_000), unit.station!, { unit: unit.unit, vin: inventedVin(sim.plant.vin, unit.model, unit.n) });
 }
 
 function workDone(sim: Sim, unit: SimUnit): void {
@@ -165,6 +167,7 @@ function workDone(sim: Sim, unit: SimUnit): void {
     return;
   }
   const station = unit.station!;
+  inspect(sim, unit);
   if (!unit.missing && sim.chance.next() < 0.95) sim.writer.state('finish', sim.instant(), station, { unit: unit.unit, station });
   if (unit.line.purpose === 'main' && sim.chance.next() < 0.003 && !unit.missing) return pullOff(sim, unit);
   sim.events.at(sim.events.now() + 0.4 + sim.chance.exponential(1.8), () => sim.goOn(unit));

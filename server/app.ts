@@ -9,7 +9,10 @@ import { accessRoutes, peopleRoutes } from './http/access-routes.ts';
 import { guardRoutes } from './http/guard-routes.ts';
 import { rateLimits, REQUESTS_A_MINUTE } from './http/rate-limits.ts';
 import { securityHeaders } from './http/security-headers.ts';
+import { forecastRoutes } from './http/forecast-routes.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
+import { lateRoutes } from './http/late-routes.ts';
+import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
@@ -67,11 +70,14 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
   accessRoutes(app, actions, demo);
   peopleRoutes(app, actions);
   plantRoutes(app, actions);
+  paperRoutes(app, actions);
   factRoutes(app, actions);
   unitRoutes(app, actions);
   delayRoutes(app, actions);
   summaryRoutes(app, actions);
   reportRoutes(app, actions);
+  forecastRoutes(app, actions);
+  lateRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

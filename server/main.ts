@@ -5,7 +5,7 @@ import { systemClock } from './clock.ts';
 import { openHouse } from './open-house.ts';
 import { launchPostgres } from './postgres/launch.ts';
 
-const SCREENS = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans'];
+const SCREENS = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);

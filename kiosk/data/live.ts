@@ -9,11 +9,13 @@ export interface LiveListener {
   disconnected(): void;
   changed(change: Changed): void;
   setupChanged(): void;
+  forecastMade(made: number): void;
 }
 
 interface ServerEvents {
   changed(change: Changed): void;
   setupChanged(said: { version: number }): void;
+  forecastMade(told: { made: number }): void;
 }
 
 /** Listens to a plant's announcements until the function returned is called. Tries to connect for ever. */
@@ -36,6 +38,7 @@ export function listen(plant: string, listener: LiveListener): () => void {
   });
   socket.on('changed', (change) => listener.changed(change));
   socket.on('setupChanged', () => listener.setupChanged());
+  socket.on('forecastMade', ({ made }) => listener.forecastMade(made));
   return () => {
     socket.removeAllListeners();
     socket.disconnect();

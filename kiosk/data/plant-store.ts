@@ -15,6 +15,8 @@ export class PlantStore {
   view: Snapshot | null = null;
   /** Whether announcements arrive, and the instant since when that is so. */
   live: { live: boolean; since: number } = { live: false, since: Date.now() };
+  /** When the forecast was made that was announced last; 0 before. Goes up too when announcements may have been missed. */
+  forecastMade = 0;
   readonly outbox: Outbox;
   private snapshot: Snapshot | null = null;
   private readonly listeners = new Set<() => void>();
@@ -32,10 +34,11 @@ export class PlantStore {
     this.stopOutbox = this.outbox.subscribe(() => this.redraw());
     this.outbox.start();
     this.stopListening = listen(this.plant, {
-      connected: () => void this.refresh(),
+      connected: () => this.connected(),
       disconnected: () => this.setLive(false),
       changed: (change) => this.changed(change),
       setupChanged: () => void this.refresh(),
+      forecastMade: (made) => this.newForecast(made),
     });
     void this.refresh();
   }
@@ -79,6 +82,16 @@ export class PlantStore {
       this.fetchAgain = false;
       await this.refresh();
     }
+  }
+
+  private connected(): void {
+    this.newForecast(this.forecastMade + 1);
+    void this.refresh();
+  }
+
+  private newForecast(made: number): void {
+    this.forecastMade = made;
+    this.tell();
   }
 
   private changed(change: Changed): void {

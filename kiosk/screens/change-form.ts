@@ -1,9 +1,13 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { instantOfLocal, localOf } from '../../server/core/calendar/zone.ts';
+import { vinIn } from '../../server/core/gates/vin.ts';
 import type { UnitState } from '../../server/core/facts/unit-state.ts';
+import { askJson } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, who } from '../data/preferences.ts';
+import type { OfferedVin } from '../../server/contract/replies.ts';
+import '../elements/vin-hint.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 
@@ -29,6 +33,9 @@ export class ChangeForm extends LitElement {
   @property({ attribute: false }) unit: UnitState | null = null;
   @state() private kind: ChangeKind = 'promise';
   @state() private done = '';
+  /** The VIN as it is being typed, null before anything was. */
+  @state() private vin: string | null = null;
+  @state() private offered: string | null = null;
 
   override render(): TemplateResult | typeof nothing {
     const { unit } = this;
@@ -37,14 +44,41 @@ export class ChangeForm extends LitElement {
     const kind = kinds.includes(this.kind) ? this.kind : kinds[0]!;
     const input = INPUT[kind];
     return html`<form @submit=${(event: SubmitEvent) => void this.submit(event)}>
-      <label>${t('change.what')} <select name="kind" @change=${(event: Event) => (this.kind = (event.target as HTMLSelectElement).value as ChangeKind)}>
+      <label>${t('change.what')} <select name="kind" @change=${(event: Event) => this.choose((event.target as HTMLSelectElement).value as ChangeKind)}>
         ${kinds.map((name) => html`<option value=${name} ?selected=${name === kind}>${t(`change.${name}`)}</option>`)}</select></label>
-      ${input === null ? nothing : html`<label>${t(kind === 'ship' ? 'change.carrier' : 'change.to')} <input name="to" type=${input} .value=${this.now(unit, kind)} step=${input === 'number' ? 'any' : nothing}
+      ${input === null ? nothing : html`<label>${t(kind === 'ship' ? 'change.carrier' : 'change.to')} <input name="to" type=${input} .value=${this.now(unit, kind)} @input=${(event: Event) => { if (kind === 'bindVin') this.vin = (event.target as HTMLInputElement).value; }} step=${input === 'number' ? 'any' : nothing}
         maxlength="100" ?required=${['resequence', 'changeDealer', 'bindVin'].includes(kind)} autocomplete="off" /></label>`}
       ${kind === 'bindVin' || kind === 'ship' ? nothing : html`<label class="why">${t('change.reason')} <input name="reason" required maxlength="500" autocomplete="off" /></label>`}
       <label>${t('station.badge')} <input name="who" required maxlength="100" .value=${who()} autocomplete="off" /></label>
       <button>${t('change.state')}</button></form>
+      ${kind === 'bindVin' ? this.vinHelp(unit) : nothing}
       ${this.done ? html`<p role="status">✔ ${t('change.done', { what: this.done })}</p>` : nothing}`;
+  }
+
+  /** What is wrong with the VIN as typed, whose it is already, and the next one of the plant. */
+  private vinHelp(unit: UnitState): TemplateResult {
+    const { view } = this.store ?? {};
+    const typed = vinIn(this.vin ?? unit.vin ?? '');
+    const taken = typed === '' ? undefined : view?.units.find(({ state: other }) => other.vin === typed && other.unit !== unit.unit);
+    return html`<sh-vin-hint .vin=${typed} .model=${unit.model ?? ''} .makeUp=${view?.plant.vin ?? null}></sh-vin-hint>
+      ${taken ? html`<p role="status">⚠ ${t('vin.taken', { unit: taken.state.unit })}</p>` : nothing}
+      ${this.offered === null || unit.vin !== null || typed === this.offered ? nothing
+        : html`<p><button type="button" @click=${() => (this.vin = this.offered)}>${t('vin.offer', { vin: this.offered })}</button></p>`}`;
+  }
+
+  private choose(kind: ChangeKind): void {
+    this.kind = kind;
+    this.vin = null;
+    if (kind === 'bindVin' && this.unit?.vin === null) void this.askOffered(this.unit.unit);
+  }
+
+  private async askOffered(unit: string): Promise<void> {
+    try {
+      this.offered = (await askJson<OfferedVin>(`/api/plants/${encodeURIComponent(this.store?.plant ?? '')}/units/${encodeURIComponent(unit)}/offered-vin`)).vin;
+    } catch {
+      // Nothing to offer while the server is away: the VIN can be typed all the same.
+      this.offered = null;
+    }
   }
 
   /** What the unit has now, in the form of the field. */
@@ -55,7 +89,7 @@ export class ChangeForm extends LitElement {
       case 'wish': return unit.wish ?? '';
       case 'resequence': return String(unit.sequence ?? '');
       case 'changeDealer': return unit.dealer;
-      case 'bindVin': return unit.vin ?? '';
+      case 'bindVin': return this.vin ?? unit.vin ?? '';
       case 'replan': {
         if (unit.plannedRelease === null) return '';
         const { date, time } = localOf(zone, unit.plannedRelease);
@@ -81,7 +115,7 @@ export class ChangeForm extends LitElement {
     if (kind === 'resequence') await store.outbox.state('resequence', { unit, sequence: Number(to), reason });
     if (kind === 'replan') await store.outbox.state('replan', { unit, plannedRelease: to ? instantOfLocal(zone, date, time) : null, reason });
     if (kind === 'changeDealer') await store.outbox.state('changeDealer', { unit, dealer: to, reason });
-    if (kind === 'bindVin') await store.outbox.state('bindVin', { unit, vin: to.toUpperCase() });
+    if (kind === 'bindVin') await store.outbox.state('bindVin', { unit, vin: vinIn(to) });
     if (kind === 'ship') await store.outbox.state('ship', { unit, carrier: to });
     if (kind === 'comeBack') await store.outbox.state('comeBack', { unit, reason });
     if (kind === 'cancel') await store.outbox.state('cancel', { unit, reason });

@@ -34,8 +34,8 @@ function rowOf(place: DwellPlace, row: DelayRow, most: number, name: string): Te
     <td class="number" data-head=${t('dwell.delayLine')}>${Math.abs(row.lineMinutes) < 0.05 ? whole(0) : link('lineDelay', whole(row.lineMinutes))}</td>
     <td class="number" data-head=${t('state.blocked')}>${blocked ? link('blocked', whole(blocked.sum)) : nothing}</td>
     <td class="number" data-head=${t('state.starved')}>${row.starved === null ? '–' : link('counted', whole(row.starved))}</td>
-    <td class="number" data-head=${t('dwell.leftOut')}>${row.missed > 0 ? html`<div>${link('missed', t('dwell.missed', { n: row.missed }))}</div>` : nothing}
-      ${row.provisional > 0 ? html`<div>${link('provisional', t('dwell.open', { n: row.provisional }))}</div>` : nothing}</td></tr>`;
+    <td class="number" data-head=${t('dwell.leftOut')}><div>${row.missed > 0 ? html`<div>${link('missed', t('dwell.missed', { n: row.missed }))}</div>` : nothing}
+      ${row.provisional > 0 ? html`<div>${link('provisional', t('dwell.open', { n: row.provisional }))}</div>` : nothing}</div></td></tr>`;
 }
 
 /** What of the row a list of visits is narrowed to. A row of no one station or model stays as wide as the report. */

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { DwellReply } from '../../server/contract/dwell.ts';
 import { DWELL_BY, type DwellQuery, readDwellQuery, writeDwellQuery } from '../../server/contract/dwell-query.ts';
@@ -23,7 +23,7 @@ import './visits-list.ts';
 /** Dwell and delay of a line over weeks: station delay beside line delay, its causes, its trend, the constraint; every figure leads to its visits. */
 @customElement('sh-dwell-screen')
 export class DwellScreen extends LitElement {
-  static override styles = [base, reportStyles, css`sh-constraint-path { overflow-x: auto; }`];
+  static override styles = [base, reportStyles];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;

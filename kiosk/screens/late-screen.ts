@@ -5,12 +5,14 @@ import { readLateQuery, writeLateQuery } from '../../server/contract/late-query.
 import { LATE_GROUPS, LATE_SORTS, lateReport, promised, type LateQuery, type LateUnits } from '../../server/contract/late-report.ts';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { ClockController } from '../controllers/clock.ts';
+import { ForecastController } from '../controllers/forecast.ts';
 import { PlantController } from '../controllers/plant.ts';
+import { ask } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import type { ScreenParams } from '../data/route.ts';
+import { type ScreenParams, screenPath } from '../data/route.ts';
 import { saveFile } from '../data/save-file.ts';
 import { base } from '../styles/tokens.ts';
-import { t, type WordKey } from '../words/catalogue.ts';
+import { language, locale, t, type WordKey } from '../words/catalogue.ts';
 import { lateTable } from './late-table.ts';
 
 /** Every unit promised and not shipped, those that are late or at standard will be by default, where it is, how long, and what stops it. */
@@ -29,6 +31,8 @@ export class LateScreen extends LitElement {
     .group th { font-size: 1.15em; padding-top: 20px; border-bottom: 2px solid var(--ink-soft); }
     .number { text-align: end; font-variant-numeric: tabular-nums; }
     .whole { white-space: nowrap; }
+    .forecast { min-width: 15em; }
+    .told { margin: 0 0 12px; color: var(--ink-soft); }
     .soft, small { color: var(--ink-soft); font-weight: 400; }
     small { font-size: 0.9em; display: block; }
     @media (max-width: 800px) {
@@ -43,13 +47,23 @@ export class LateScreen extends LitElement {
       .group th { padding-bottom: 4px; }
     }
     @media (min-width: 1800px) { :host { font-size: 24px; } }
-    @media print { .filters { display: none; } .table { overflow: visible; } table { font-size: 10pt; } }
+    @media print {
+      :host { padding: 0; }
+      .filters, .back { display: none; }
+      .table { overflow: visible; }
+      table { font-size: 9pt; }
+      th, td { padding: 3px 8px 3px 0; }
+      thead { display: table-header-group; }
+      .unit { break-inside: avoid; }
+      .group { break-after: avoid; }
+    }
   `];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
   @state() private query: LateQuery | null = null;
   private readonly clock = new ClockController(this, 60_000);
+  private readonly forecast = new ForecastController(this, () => this.store);
   private readonly plant = new PlantController(this, () => this.store);
 
   /** As the address says; it shows the late ones alone unless it says otherwise. */
@@ -63,22 +77,42 @@ export class LateScreen extends LitElement {
     const view = this.store?.view;
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     const { asked } = this;
-    const groups = lateReport(view, asked, this.clock.now);
+    const forecast = this.forecast.told;
+    const groups = lateReport(view, asked, this.clock.now, forecast);
     return html`<div class="filters">
       ${this.choice('late.group', asked.group, LATE_GROUPS.map((group) => [group, t(`late.group.${group}`)]), (group) => this.ask({ group: LATE_GROUPS.find((one) => one === group) ?? 'stage' }))}
       ${this.choice('late.sort', asked.sort, LATE_SORTS.map((sort) => [sort, t(`late.sort.${sort}`)]), (sort) => this.ask({ sort: LATE_SORTS.find((one) => one === sort) ?? 'worst' }))}
       ${this.choice('late.show', asked.lateOnly ? 'late' : 'all', [['late', t('late.show.late')], ['all', t('late.show.all')]], (show) => this.ask({ lateOnly: show === 'late' }))}
-      ${this.filter('late.shipDay', 'shipDay', valuesOf(view, asked, (row) => row.state.promise))}
-      ${this.filter('late.dealer', 'dealer', valuesOf(view, asked, (row) => row.state.dealer))}
-      ${this.filter('late.model', 'model', valuesOf(view, asked, (row) => row.state.model))}
+      ${this.filter('late.shipDay', 'shipDay', valuesOf(view, (row) => row.state.promise))}
+      ${this.filter('late.dealer', 'dealer', valuesOf(view, (row) => row.state.dealer))}
+      ${this.filter('late.model', 'model', valuesOf(view, (row) => row.state.model))}
       <button @click=${() => download(groups, view.plant.code, view.plant.timeZone)}>${t('late.csv')}</button>
+      <button @click=${() => void this.file('xlsx')}>${t('late.xlsx')}</button>
+      <button @click=${() => void this.file('pdf')}>${t('late.pdf')}</button>
       <button @click=${() => window.print()}>${t('late.print')}</button>
     </div>
-    ${groups.length > 0 ? lateTable(view.plant.code, view.plant.timeZone, asked.group, groups) : html`<p>${this.nothing(asked)}</p>`}`;
+    <p class="told">${this.toldAt(view.plant.timeZone)} <a class="back" href=${screenPath(view.plant.code, 'trust')}>${t('nav.trust')}</a></p>
+    ${groups.length > 0 ? lateTable({ plant: view.plant.code, zone: view.plant.timeZone, group: asked.group, at: this.clock.now }, groups) : html`<p>${this.nothing(asked)}</p>`}`;
   }
 
   private nothing({ shipDay, dealer, model }: LateQuery): string {
     return t(shipDay + dealer + model === '' ? 'late.none' : 'late.noMatch');
+  }
+
+  /** When the forecast was made, and how old what it knew was. */
+  private toldAt(zone: string): string {
+    const { told } = this.forecast;
+    if (!told) return t('late.making');
+    const time = new Intl.DateTimeFormat(locale(), { timeZone: zone, weekday: 'short', hour: 'numeric', minute: '2-digit' });
+    return `${t('late.made', { time: time.format(told.made), facts: told.factsAt === null ? '–' : time.format(told.factsAt) })} ${t('late.legend')}`;
+  }
+
+  /** A file that the server makes of the same report. */
+  private async file(ending: 'xlsx' | 'pdf'): Promise<void> {
+    const plant = this.store?.plant ?? '';
+    const said = writeLateQuery(this.asked);
+    const reply = await ask(`/api/plants/${encodeURIComponent(plant)}/late.${ending}?${said}&language=${language()}`, { timeout: 60_000 });
+    saveFile(await reply.blob(), `${plant}-late.${ending}`);
   }
 
   private filter(word: WordKey, field: 'shipDay' | 'dealer' | 'model', values: string[]): TemplateResult {
@@ -106,8 +140,8 @@ export class LateScreen extends LitElement {
 }
 
 /** The different values of a column among the units that the report could hold, sorted. */
-function valuesOf(view: Snapshot, { lateOnly }: LateQuery, value: (row: UnitRow) => string | null): string[] {
-  const values = promised(view).filter((row) => !lateOnly || row.late?.late === true).map(value);
+function valuesOf(view: Snapshot, value: (row: UnitRow) => string | null): string[] {
+  const values = promised(view).map(value);
   return [...new Set(values.filter((one): one is string => one !== null && one !== ''))].toSorted();
 }
 

@@ -7,6 +7,9 @@ import { PlantController } from '../controllers/plant.ts';
 import { ApiError, ask, askJson, serverNow } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import type { ScreenParams } from '../data/route.ts';
+import { missingForRelease } from '../../server/core/gates/release.ts';
+import { printPaper, unitPaperPath } from '../data/print-paper.ts';
+import { missingText, qualityPanel } from './quality-panel.ts';
 import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
 import './change-form.ts';
@@ -62,7 +65,10 @@ export class UnitScreen extends LitElement {
         ${unit.released ? html`<span>${t('unit.released', { time: this.time(unit.released) })}</span>`
           : ['yard', 'inspection'].includes(unit.stage) ? this.releaseButton(unit) : nothing}</div>
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
+      ${unit.releaseLost ? html`<p class="wrong">✖ ${t('quality.releaseLost', { time: this.time(unit.releaseLost.at), missing: unit.releaseLost.missing.join('; ') })}</p>` : nothing}
+      ${this.papers(unit.unit)}
       ${this.schedule(story)}
+      ${qualityPanel(this.store.view.plant, unit, serverNow(), this.worked(story))}
       ${unit.stage === 'cancelled' ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
       ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, this.store!.view!, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
@@ -71,9 +77,27 @@ export class UnitScreen extends LitElement {
   }
 
   /** The office's next step; what keeps it from that stands beside it, and the server says the same (definitions §8). */
-  private releaseButton({ holds, shorts }: UnitReply['state']): TemplateResult {
-    const kept = holds.length > 0 ? t('unit.releaseHeld') : shorts.length > 0 ? t('unit.releaseOpen') : '';
-    return html`<button ?disabled=${kept !== ''} @click=${() => void this.release()}>${t('unit.release')}</button> ${kept}`;
+  private releaseButton(unit: UnitReply['state']): TemplateResult {
+    const [first] = missingForRelease(unit, this.store!.view!.plant, serverNow());
+    return html`<button ?disabled=${first !== undefined} @click=${() => void this.release()}>${t('unit.release')}</button> ${first ? missingText(first) : ''}`;
+  }
+
+  private papers(unit: string): TemplateResult {
+    return html`<div class="row">${(['traveler', 'tags'] as const).map((paper) => html`<button @click=${() => void this.print(unit, paper)}>${t(`paper.${paper}`)}</button>`)}</div>`;
+  }
+
+  private async print(unit: string, paper: 'traveler' | 'tags'): Promise<void> {
+    this.problem = '';
+    try {
+      await printPaper(unitPaperPath(this.store?.plant ?? '', unit, paper));
+    } catch (error) {
+      this.problem = error instanceof ApiError && error.status !== 0 ? `${error.what} ${error.whatToDo}` : t('error.noAnswer');
+    }
+  }
+
+  /** Minutes of work it has had where it stands. */
+  private worked({ visits }: UnitReply): number {
+    return visits.find(({ left, notScanned }) => left === null && !notScanned)?.minutes.work ?? 0;
   }
 
   private schedule({ state: unit }: UnitReply): TemplateResult {

@@ -24,6 +24,7 @@ export const STATES = {
   idle: { colour: 'grey', shape: 'bar', word: 'state.idle' },
   offLine: { colour: 'yellow', shape: 'square', word: 'state.offLine' },
   late: { colour: 'red', shape: 'triangle', word: 'state.late' },
+  atRisk: { colour: 'yellow', shape: 'diamond', word: 'state.atRisk' },
   inTime: { colour: 'green', shape: 'circle', word: 'state.inTime' },
   behind: { colour: 'yellow', shape: 'triangle', word: 'state.behind' },
   overdue: { colour: 'yellow', shape: 'triangle', word: 'state.overdue' },

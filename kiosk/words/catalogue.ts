@@ -9,15 +9,19 @@ import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
 import { lateWords } from './late.ts';
 import { scansWords } from './scans.ts';
+import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
+import { plansWords } from './plans.ts';
+import { trustWords } from './trust.ts';
 import { stationWords } from './station.ts';
 import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
+import { vinWords } from './vin.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords,
+  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords,
 };
 
 export type WordKey = keyof typeof words;

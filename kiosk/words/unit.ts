@@ -24,8 +24,6 @@ export const unitWords = {
   'unit.finishAssumed': { en: 'finish assumed', es: 'término supuesto' },
   'unit.facts': { en: 'What was stated', es: 'Lo registrado' },
   'unit.release': { en: 'Release to ship', es: 'Liberar para embarque' },
-  'unit.releaseHeld': { en: 'Every hold must be cleared first.', es: 'Primero hay que liberar todas las retenciones.' },
-  'unit.releaseOpen': { en: 'Its open work must be done first.', es: 'Primero hay que terminar su trabajo abierto.' },
   'unit.released': { en: 'Released {time}', es: 'Liberada {time}' },
   'unit.now': { en: 'now', es: 'ahora' },
 } as const;

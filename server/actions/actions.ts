@@ -1,7 +1,10 @@
 import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
-import type { FactsReply, ImportMode, ImportReply, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { ForecastReply, ForecastTold } from '../contract/forecast.ts';
+import type { FactsReply, ImportMode, ImportReply, OfferedVin, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
 import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
+import type { PlansReply, WaysBackReply } from '../contract/plans.ts';
+import type { TrustReply } from '../contract/trust.ts';
 import type { Snapshot } from '../contract/snapshot.ts';
 import type { Plant, SetupVersion } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
@@ -18,6 +21,7 @@ import type { Caller } from './access/caller.ts';
 import { stateFacts } from './access/state-facts.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { createDwellReports, type DwellReports } from './dwell-reports.ts';
+import { createForecasts } from './forecasts.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
 import { coalesced } from './coalesced.ts';
@@ -25,8 +29,12 @@ import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
+import { comparedPlans, unitWaysBack } from './plans.ts';
+import { offeredVin } from './offered-vin.ts';
+import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
 import { releaseUnit } from './release-unit.ts';
 import { type AskedShift, shiftSummary } from './shift-summary.ts';
+import { forecastTrust } from './trust.ts';
 import { unitStory } from './unit-story.ts';
 import { createWorkers } from './workers.ts';
 
@@ -52,8 +60,23 @@ export interface Actions {
   /** Dwell and delay, scan habits, and the visits behind them. */
   reports: DwellReports;
   releaseUnit(plant: string, unit: string, by: Identity): Promise<FactsReply>;
+  /** The next VIN to offer for the unit. */
+  offeredVin(plant: string, unit: string): Promise<OfferedVin>;
+  /** Pages to print, as HTML. */
+  printUnitPaper(plant: string, paper: UnitPaper, unit: string, language: 'en' | 'es'): Promise<string>;
+  printPlacards(plant: string, language: 'en' | 'es'): Promise<string>;
   /** Calls `listener` with the plant of every commit, here or (through `heard`) in another server, and null when some may have been missed. */
   onCommit(listener: (plant: string | null) => void): void;
+  /** What is forecast of every unit that is not shipped: made anew at most every 20 seconds when facts came, else every five minutes. */
+  forecast(plant: string): Promise<ForecastReply>;
+  /** Another plan beside today's: `body` says what it does otherwise (`plansSchema`). */
+  comparePlans(plant: string, body: unknown): Promise<PlansReply>;
+  /** What overtime would let the unit make its promise. */
+  waysBack(plant: string, unit: string): Promise<WaysBackReply>;
+  /** Kept forecasts held against what happened, told again at most once a minute. */
+  trust(plant: string): Promise<TrustReply>;
+  /** Calls `listener` when a forecast was made. */
+  onForecast(listener: (plant: string, told: ForecastTold) => void): void;
   /** A commit of any server was announced. */
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
@@ -66,13 +89,18 @@ export interface Actions {
 /** A snapshot is told again for so long without being made anew, while nothing changed. */
 const FRESH_MS = 2_000;
 const DELAY_FRESH_MS = 4_000;
+const TRUST_FRESH_MS = 60_000;
 
 export function createActions({ db, now, log }: { db: Db; now(): Instant; log(message: string): void }): Actions {
   const listeners = new Set<(plant: string | null) => void>();
   const tell = (plant: string | null): void => {
     for (const listener of listeners) listener(plant);
-    if (plant !== null) minutes.schedule(plant);
-    else void listPlants(db).then((plants) => plants.forEach(({ code }) => minutes.schedule(code)), () => {});
+    const follow = (code: string): void => {
+      minutes.schedule(code);
+      forecasts.schedule(code);
+    };
+    if (plant !== null) follow(plant);
+    else void listPlants(db).then((plants) => plants.forEach(({ code }) => follow(code)), () => {});
   };
   const memories = createPlantMemories(db);
   const recorder = createRecorder({ db, now, log, committed: tell });
@@ -80,25 +108,19 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now) };
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
+  const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
+  const trusts = coalesced<TrustReply>(TRUST_FRESH_MS);
   const delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 
   return {
     now,
-    async plants() {
-      const rows = await listPlants(db);
-      return Promise.all(rows.map(async (row) => ({ ...row, timeZone: inForce(await loadSetups(db, row.code), now()).timeZone })));
-    },
+    plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());
       tell(codeOf(document));
       return reply;
     },
-    async setup(plant) {
-      const { setups } = await memories.upToDate(plant);
-      const setup = setupAt(setups, now());
-      if (!setup) throw new StationhandError('unknownPlant');
-      return setup;
-    },
+    setup: async (plant) => setupNow((await memories.upToDate(plant)).setups, now()),
     setups: (plant) => listSetups(db, plant),
     recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
     stateFacts: (caller, plant, wireFacts) => stateFacts(parts, recorder, caller, plant, wireFacts),
@@ -118,15 +140,36 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     reports: createDwellReports({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now }),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
+    forecast: (plant) => forecasts.latest(plant),
+    comparePlans: async (plant, body) => comparedPlans({ db, workers }, await memories.upToDate(plant), body, now()),
+    waysBack: async (plant, unit) => unitWaysBack({ db, workers }, await memories.upToDate(plant), unit, now()),
+    trust: (plant) => trusts(plant, async () => forecastTrust(db, workers, await memories.upToDate(plant), now())),
+    onForecast: (listener) => forecasts.onMade(listener),
+    offeredVin: async (plant, unit) => offeredVin(await memories.upToDate(plant), unit, now()),
+    printUnitPaper: async (plant, paper, unit, language) => printUnitPaper(await memories.upToDate(plant), paper, unit, language, now()),
+    printPlacards: async (plant, language) => printPlacards(await memories.upToDate(plant), language, now()),
     onCommit: (listener) => void listeners.add(listener),
     heard: tell,
     minutesTold: (plant) => minutes.now(plant),
     async settled() {
       await recorder.settled();
+      forecasts.stop();
       await minutes.stop();
       await workers.close();
+      await forecasts.ended();
     },
   };
+}
+
+function setupNow(setups: readonly SetupVersion[], at: Instant): SetupVersion {
+  const setup = setupAt(setups, at);
+  if (!setup) throw new StationhandError('unknownPlant');
+  return setup;
+}
+
+async function plantRows(db: Db, at: Instant): Promise<PlantRow[]> {
+  const rows = await listPlants(db);
+  return Promise.all(rows.map(async (row) => ({ ...row, timeZone: inForce(await loadSetups(db, row.code), at).timeZone })));
 }
 
 function inForce(setups: readonly SetupVersion[], at: Instant): Plant {

@@ -3,6 +3,7 @@ import { dimensionsOf, type DwellQuery, type VisitsQuery } from '../contract/dwe
 import { StationhandError } from '../contract/errors.ts';
 import type { MarksQuery } from '../contract/marks-query.ts';
 import { daysOf, type PeriodQuery } from '../contract/period-query.ts';
+import { workingTimeOf } from '../core/calendar/working-time.ts';
 import { localOf } from '../core/calendar/zone.ts';
 import { BEFORE_MS, type DwellInput } from '../core/rates/dwell-input.ts';
 import { reportPeriod } from '../core/rates/report-period.ts';
@@ -116,12 +117,13 @@ async function load({ db, memories, minutesTold, now }: Parts, plant: string, li
   if (!setup || !findLine(setup, line)) throw new StationhandError('unknownLine', { what: `The plant has no line ${line}.` });
   const { timeZone } = setup;
   const { first, last } = daysOf(query, localOf(timeZone, at).date);
-  const period = reportPeriod(memory.workingTime(line, null), timeZone, first, last, at);
+  const time = workingTimeOf(memory.setups, { line, station: null }, memory.places.floorTime);
+  const period = reportPeriod(time, timeZone, first, last, at);
   const { begins, ends } = period;
   await minutesTold(plant);
   const ended = ends <= begins ? [] : await visitsReaching(db, plant, line, begins, ends);
-  const open = [...lineNow(memory, line, at).visits.values()].filter((visit) => visit.arrived! < ends);
-  const history = lineHistoryBetween(memory, line, begins - BEFORE_MS, Math.max(begins, ends));
+  const open = ends <= begins ? [] : [...lineNow(memory, line, at).visits.values()].filter((visit) => visit.arrived! < ends);
+  const history = lineHistoryBetween(memory, line, begins - BEFORE_MS, ends);
   const filter = { station: '', model: '', shift: '' };
   return { input: { history, visits: [...ended, ...open], at, period, filter }, told: { at, line, timeZone, period }, memory };
 }

@@ -9,6 +9,8 @@ import { recordsOf, type DwellInput } from '../core/rates/dwell-input.ts';
 import type { LineHistory } from '../core/timeline/line-history.ts';
 import type { Instant } from '../core/units.ts';
 
+export { comparedPlansOf, forecastScoresOf, lineForecastOf, waysBackOf } from './forecast-jobs.ts';
+
 /*
  * Arithmetic that takes longer than a screen may wait for another one: run in a thread of its own by `workers.ts`, which knows each of these
  * by its name. What goes in and out is copied between the threads: plain values only.

@@ -11,7 +11,7 @@ import type { PlantMemory } from './plant-memory.ts';
 import type { Workers } from './workers.ts';
 
 /** The plan at the period's beginning needs the release before it, and what stood on the line then. */
-const BEFORE_MS = 3 * 86_400_000;
+export const BEFORE_MS = 3 * 86_400_000;
 
 /** Line delay of the shift of `line` that runs at `at`, or of the last one before. Null where no shift began within a fortnight. */
 export async function lineDelayNow(memory: PlantMemory, workers: Workers, line: string, at: Instant): Promise<LineDelayReply | null> {

@@ -2,6 +2,7 @@ import { type WorkingTime, workingTimeOf } from '../core/calendar/working-time.t
 import type { Fact, Recorded } from '../core/facts/fact.ts';
 import { type FoldedPlaces, foldPlaces, isPlaceFact } from '../core/facts/fold-places.ts';
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
+import type { ShortItem } from '../core/forecast/forecast-material.ts';
 import { identifiedAs } from '../core/facts/identified-as.ts';
 import { foldUnits } from '../core/facts/line-history-of.ts';
 import type { Flag } from '../core/facts/flag.ts';
@@ -19,6 +20,8 @@ import { tiedUnits } from './touched-by.ts';
  */
 export class PlantMemory {
   version = 0;
+  /** When its last fact was recorded; null while it has none. */
+  factsAt: Instant | null = null;
   setupVersion = 0;
   setups: SetupVersion[] = [];
   units = new Map<string, FoldedUnit>();
@@ -27,6 +30,8 @@ export class PlantMemory {
   private readonly byUnit = new Map<string, Recorded[]>();
   private readonly ofPlaces: Recorded[] = [];
   private readonly voids: Recorded[] = [];
+  private readonly shorts: Recorded[] = [];
+  private readonly office: Recorded[] = [];
   private readonly rolls: Recorded[] = [];
   private readonly identified: Recorded[] = [];
 
@@ -73,9 +78,10 @@ export class PlantMemory {
     return units.flatMap((unit) => folded.get(unit) ?? []);
   }
 
-  /** Releases and shipments of the units, with the voids that answer their facts. */
+  /** Releases and shipments of the units and of what was identified as them, with every void there is and every word of what is which unit. */
   officeFactsOf(units: Iterable<string>): Recorded[] {
-    return [...units].flatMap((unit) => this.factsOf(unit)).filter(({ kind }) => kind === 'release' || kind === 'ship' || kind === 'void' || kind === 'identify');
+    const tied = tiedUnits(units, this.identified);
+    return [...this.office.filter((fact) => 'unit' in fact && tied.has(fact.unit)), ...this.identified, ...this.voids];
   }
 
   /** What happened in [from, to) to units, with every void and every identification, whenever they were stated: what scans are judged by. */
@@ -88,6 +94,16 @@ export class PlantMemory {
   /** Stays of the unit and of every serial that was ever identified with it. */
   staysOf(unit: string): Stay[] {
     return [...tiedUnits([unit], this.identified)].flatMap((name) => this.units.get(name)?.history.stays ?? []);
+  }
+
+  /** Everything that was ever missing on a unit of the plant, with when it was fitted. */
+  shortItems(): ShortItem[] {
+    const counting = effectiveFacts([...this.shorts, ...this.voids]);
+    const fitted = new Map<string, Instant>(counting.flatMap((fact) => (fact.kind === 'fitShort' ? [[`${fact.short}/${fact.item}`, fact.happened] as const] : [])));
+    return counting.flatMap((fact) => (fact.kind !== 'leaveShort' ? [] : fact.items.map(({ what }, item): ShortItem => {
+      const id = `${fact.id}/${item}`;
+      return { unit: fact.unit, id, what, opened: fact.happened, fitted: fitted.get(id) ?? null };
+    })));
   }
 
   /** From when minutes of visits may differ for `facts`, which this memory holds already; null when none does. */
@@ -128,6 +144,7 @@ export class PlantMemory {
 
   private keep(fact: Recorded): void {
     this.byId.set(fact.id, fact);
+    this.factsAt = Math.max(this.factsAt ?? 0, fact.recorded);
     if ('unit' in fact) {
       const own = this.byUnit.get(fact.unit);
       if (own) own.push(fact);
@@ -135,7 +152,9 @@ export class PlantMemory {
     }
     if (isPlaceFact(fact)) this.ofPlaces.push(fact);
     if (fact.kind === 'void') this.voids.push(fact);
+    if (fact.kind === 'release' || fact.kind === 'ship') this.office.push(fact);
     if (fact.kind === 'roll') this.rolls.push(fact);
+    if (fact.kind === 'leaveShort' || fact.kind === 'fitShort') this.shorts.push(fact);
     if (fact.kind === 'identify') this.identified.push(fact);
   }
 

@@ -3,13 +3,17 @@ import { toWire } from '../contract/fact-wire.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { FactsReply } from '../contract/replies.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
+import { type Missing, missingForRelease } from '../core/gates/release.ts';
+import type { Plant } from '../core/setup/plant.ts';
+import { setupAt } from '../core/setup/setup-at.ts';
 import type { Instant } from '../core/units.ts';
 import { officeFacts } from './office-facts.ts';
+import { vinsOf } from './offered-vin.ts';
 import type { PlantMemory } from './plant-memory.ts';
 import type { Recorder } from './record-facts.ts';
 
-/** Why the unit may not be released to ship, in words for people (definitions §8, as far as it is kept). Empty when it may. */
-export function whyNotReleased(state: UnitState): string[] {
+/** Why the unit may not be released to ship at `at`, in words for people and in the order in which to mend it (definitions §8). Empty when it may. */
+export function whyNotReleased(state: UnitState, plant: Plant, at: Instant): string[] {
   const reasons: string[] = [];
   if (state.shipped !== null) reasons.push('it was shipped');
   if (state.cancelled !== null) reasons.push('it was cancelled');
@@ -17,16 +21,34 @@ export function whyNotReleased(state: UnitState): string[] {
   if (state.stage === 'scheduled') reasons.push('it was not built yet');
   if (state.stage === 'onLine') reasons.push(`it is on the line${state.place ? ` at ${state.place.station}` : ''}`);
   if (state.stage === 'offLine') reasons.push(`it is pulled off the line: ${state.offLineReason ?? ''}`);
-  for (const hold of state.holds) reasons.push(`hold open: ${hold.reason}`);
-  for (const short of state.shorts) reasons.push(`left short at ${short.station}: ${short.what} (${short.owner})`);
-  return reasons;
+  return [...reasons, ...missingForRelease(state, plant, at).map(inWords)];
+}
+
+const STANDINGS: Record<string, string> = { missing: 'not made', failed: 'failed', dueAgain: 'due again, work was done in one of its zones', tooOld: 'too old' };
+
+function inWords({ kind, what, station, detail }: Missing): string {
+  const where = station === null ? '' : ` (${station})`;
+  switch (kind) {
+    case 'fit': return `left short, to fit: ${what}${where}`;
+    case 'fix': return `open work to fix: ${what}${where}`;
+    case 'verify': return `open work to verify: ${what}${where}`;
+    case 'record': return `number to record: ${what}${where}`;
+    case 'settle': return `${detail} gate passed, to be settled by an override: ${what}${where}`;
+    case 'check': case 'certify': return `check ${STANDINGS[detail] ?? detail}: ${what}${where}`;
+    case 'clear': return `hold open: ${what}`;
+    case 'vin': return what === '' ? 'no VIN is bound' : `something is wrong in the VIN ${what}: ${detail}`;
+    case 'item': return `to settle: ${what}`;
+  }
 }
 
 /** Releases the unit to ship. Throws `unknownUnit`, or `releaseRefused` with every reason. */
 export async function releaseUnit(memory: PlantMemory, recorder: Recorder, unit: string, by: Identity, now: Instant): Promise<FactsReply> {
   const state = memory.units.get(unit)?.state;
-  if (!state?.known) throw new StationhandError('unknownUnit', { what: `The plant has no unit ${unit}.` });
-  const reasons = whyNotReleased(state);
+  const plant = setupAt(memory.setups, now)?.plant;
+  if (!state?.known || !plant) throw new StationhandError('unknownUnit', { what: `The plant has no unit ${unit}.` });
+  const reasons = whyNotReleased(state, plant, now);
+  const same = state.vin === null ? [] : (vinsOf(memory).get(state.vin) ?? []).filter((other) => other !== unit);
+  if (same.length > 0) reasons.push(`the VIN ${state.vin} is bound to ${same.join(', ')} too`);
   if (reasons.length > 0) throw new StationhandError('releaseRefused', { what: `${unit} may not be released to ship: ${reasons.join('; ')}.`, where: unit });
   return recorder.record(memory.code, [toWire({ ...officeFacts(by, now)(), kind: 'release', unit })]);
 }

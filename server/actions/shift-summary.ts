@@ -10,6 +10,7 @@ import { addDays, instantOfLocal } from '../core/calendar/zone.ts';
 import type { Line, Plant } from '../core/setup/plant.ts';
 import { findLine, setupAt } from '../core/setup/setup-at.ts';
 import type { Instant, LocalDate } from '../core/units.ts';
+import { BEFORE_MS } from './line-delay.ts';
 import { lineHistoryBetween } from './line-history.ts';
 import type { PlantMemory } from './plant-memory.ts';
 import { named, openItems } from './shift-open-items.ts';
@@ -43,7 +44,7 @@ export async function shiftSummary(memory: PlantMemory, workers: Workers, lineCo
 /** A shift is told to the beginning of the next one: what is scanned after hours belongs to the shift that worked it. */
 async function toldShift(memory: PlantMemory, workers: Workers, plant: Plant, line: Line, shift: Shift, { previous, next }: ShiftChoice, now: Instant): Promise<ToldShift> {
   const at = next ? next.start - 1 : now;
-  const history = lineHistoryBetween(memory, line.code, shift.start, at);
+  const history = lineHistoryBetween(memory, line.code, shift.start - BEFORE_MS, at);
   // What is copied to the threads is told before the first wait, so that all of it is of one version.
   const rest = {
     ...openItems(memory, plant, line, at), heads: headsOf(memory, plant, line, shift, at), notes: notesOf(memory, line.code, previous?.start ?? shift.start, shift.start, at),
@@ -68,13 +69,10 @@ function countInput(memory: PlantMemory, plant: Plant, shift: Shift, at: Instant
 
 /** Why a hold, a stop or a pull from the line was, as the floor said it. */
 function reasonsIn(memory: PlantMemory): (cause: DelayCause) => string {
-  const stops = new Map(memory.places.stops.map(({ id, reason }) => [id, reason]));
   return ({ kind, cause, unit, began }) => {
-    if (kind === 'hold') return memory.units.get(unit ?? '')?.history.holds.find(({ id }) => id === cause)?.reason ?? '';
-    if (kind === 'stop') return stops.get(cause ?? '') ?? '';
-    if (kind !== 'pulledOff' || unit === null) return '';
-    const pull = memory.factsOf(unit).find((fact) => fact.kind === 'pullOff' && fact.happened === began);
-    return pull?.kind === 'pullOff' ? pull.reason : '';
+    const pull = kind === 'pulledOff' && unit !== null ? memory.factsOf(unit).find((fact) => fact.kind === 'pullOff' && fact.happened === began) : undefined;
+    const fact = cause === null ? pull : memory.fact(cause);
+    return fact && 'reason' in fact ? fact.reason : '';
   };
 }
 

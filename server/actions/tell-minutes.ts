@@ -1,4 +1,4 @@
-import { endedVisits } from '../core/timeline/derive-visits.ts';
+import { derivationAt, endedVisits } from '../core/timeline/derive-visits.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db, Tx } from '../store/database.ts';
 import { lockMinutes, minutesToldTo, setMinutesTold } from '../store/derived/minutes-told.ts';
@@ -21,10 +21,12 @@ export async function tellMinutesFrom(tx: Tx, memory: PlantMemory, from: Instant
   const last = stays.reduce((latest, stay) => Math.max(latest, stay.left ?? stay.arrived), EARLIEST);
   const first = Math.max(from, stays.reduce((earliest, stay) => Math.min(earliest, stay.arrived), LATEST));
   for (const line of lines) {
+    // Who was where is told over all there ever was: a stay that a later arrival ended must end alike in every stretch.
+    const derivation = derivationAt(lineHistoryBetween(memory, line, EARLIEST, LATEST), Number.POSITIVE_INFINITY);
     if (from < first) await replaceVisits(tx, memory.code, line, from, first, []);
     for (let start = first; start < LATEST;) {
       const end = start > last ? LATEST : start + STRETCH_MS;
-      const ended = endedVisits(lineHistoryBetween(memory, line, start, end), start, end);
+      const ended = endedVisits(derivation, start, end);
       await replaceVisits(tx, memory.code, line, start, end, ended);
       start = end;
     }

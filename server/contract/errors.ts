@@ -125,15 +125,15 @@ export const ERRORS = {
     where: 'the address',
     whatToDo: 'Check the code, or load the set-up of the plant first.',
   },
-  unknownLine: {
-    what: 'The plant has no line with this code.',
-    where: 'the address',
-    whatToDo: 'Check the code of the line.',
-  },
   unknownUnit: {
     what: 'The plant has no unit with this serial.',
     where: 'the address',
     whatToDo: 'Check the serial, or import the unit first.',
+  },
+  unknownLine: {
+    what: 'The plant has no line with this code.',
+    where: 'the address',
+    whatToDo: 'Check the code: the set-up of the plant names its lines.',
   },
   unknownRoute: {
     what: 'There is nothing at this address.',

@@ -14,6 +14,8 @@ const build = { model: name, options: z.array(name).max(50) };
 const eitherPlace = { line: name.nullable().default(null), station: name.nullable().default(null) };
 const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null) });
 
+const itemResult = z.object({ item: name, value: z.union([z.boolean(), z.number(), text]), judged: z.boolean().nullable().default(null) });
+
 /** A fact as it crosses the wire: instants in ISO 8601; its output is the core's `Fact`. */
 export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('arrive'), ...atStation }),
@@ -29,6 +31,7 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('seen'), ...atStation, slot: text.default('') }),
   z.object({ kind: z.literal('missing'), ...atStation }),
   z.object({ kind: z.literal('release'), ...ofUnit }),
+  z.object({ kind: z.literal('revokeRelease'), ...ofUnit, reason }),
   z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default('') }),
   z.object({ kind: z.literal('comeBack'), ...ofUnit, reason }),
   z.object({ kind: z.literal('roll'), ...base, line: name }),
@@ -54,6 +57,17 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('changeDealer'), ...ofUnit, dealer: text, reason }),
   z.object({ kind: z.literal('changeBuild'), ...ofUnit, ...build, reason }),
   z.object({ kind: z.literal('cancel'), ...ofUnit, reason }),
+  z.object({ kind: z.literal('findWork'), ...ofUnit, what: reason, zone: name.nullable().default(null), severity: z.enum(['minor', 'major', 'safety']).default('major'), belongsTo: name.nullable().default(null) }),
+  z.object({ kind: z.literal('fixWork'), ...ofUnit, work: name, note }),
+  z.object({ kind: z.literal('verifyWork'), ...ofUnit, work: name, note }),
+  z.object({ kind: z.literal('reopenWork'), ...ofUnit, work: name, reason }),
+  z.object({ kind: z.literal('coverZones'), ...atStation, zones: z.array(name).min(1).max(100) }),
+  z.object({ kind: z.literal('uncoverZones'), ...ofUnit, zones: z.array(name).min(1).max(100), reason }),
+  z.object({ kind: z.literal('checkResult'), ...ofUnit, check: name, version: z.int().min(1).max(1_000_000), results: z.array(itemResult).max(100) }),
+  z.object({ kind: z.literal('recordPart'), ...ofUnit, part: name, number: name, lot: text.default('') }),
+  z.object({ kind: z.literal('removePart'), ...ofUnit, fitted: uuidV7, reason }),
+  z.object({ kind: z.literal('overrideGate'), ...ofUnit, breach: reason, reason }),
+  z.object({ kind: z.literal('settleItem'), ...ofUnit, item: name, settled: z.boolean(), note }),
   z.object({ kind: z.literal('void'), ...base, fact: uuidV7, reason }),
   z.object({ kind: z.literal('identify'), ...ofUnit, scanned: name, reason }),
 ]).superRefine((fact, context) => {

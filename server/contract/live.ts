@@ -1,3 +1,4 @@
+import type { ForecastTold } from './forecast.ts';
 import type { Snapshot, StationRow, StopRow, UnitRow } from './snapshot.ts';
 
 /**
@@ -28,6 +29,8 @@ export interface SetupChanged {
 export interface ServerToClientEvents {
   changed: (change: Changed) => void;
   setupChanged: (change: SetupChanged) => void;
+  /** A forecast was made; who shows it fetches it. */
+  forecastMade: (told: ForecastTold) => void;
 }
 
 /** Clients state facts over HTTP only. */

@@ -1,4 +1,5 @@
 import type { Plant, Station } from '../core/setup/plant.ts';
+import { qualityProblems } from './quality-checks.ts';
 
 export interface PlantProblem {
   path: (string | number)[];
@@ -14,7 +15,7 @@ export function plantProblems(plant: Plant): PlantProblem[] {
     ...plant.lines.flatMap((line, i) => line.stations.map((station, j) => ({ station, path: ['lines', i, 'stations', j] }))),
     ...plant.places.map((station, i) => ({ station, path: ['places', i] })),
   ];
-  for (const [list, items] of Object.entries({ halls: plant.halls, calendars: plant.calendars, lines: plant.lines, models: plant.models, options: plant.options, countPoints: plant.countPoints ?? [] })) {
+  for (const [list, items] of Object.entries({ halls: plant.halls, calendars: plant.calendars, lines: plant.lines, models: plant.models, options: plant.options, countPoints: plant.countPoints ?? [], zones: plant.zones ?? [], checks: plant.checks ?? [], partKinds: plant.partKinds ?? [], releaseItems: plant.releaseItems ?? [] })) {
     for (const i of doubles(items)) wrong([list, i, 'code'], `${items[i]!.code} stands twice; every code is used once`);
   }
   for (const i of doubles(stations.map(({ station }) => station))) wrong([...stations[i]!.path, 'code'], `${stations[i]!.station.code} stands twice; a station's code is used once in the plant`);
@@ -33,7 +34,7 @@ export function plantProblems(plant: Plant): PlantProblem[] {
     if (station !== null && (event === 'released' || event === 'shipped')) wrong(['countPoints', i, 'station'], `${event} is said by the office and has no station`);
     else if (station !== null && !plant.lines.some((line) => line.stations.some(({ code }) => code === station))) wrong(['countPoints', i, 'station'], `no line has a station ${station}`);
   });
-  return problems;
+  return [...problems, ...qualityProblems(plant, stations)];
 }
 
 function stationProblems(plant: Plant, station: Station): { field: keyof Station; message: string }[] {

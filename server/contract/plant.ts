@@ -1,9 +1,11 @@
 import { z } from 'zod';
 import type { Plant } from '../core/setup/plant.ts';
 import { plantProblems } from './plant-checks.ts';
+import { checks, partKinds, releaseItems, vinMakeUp, zones } from './quality-setup.ts';
 import { localDate, name } from './shapes.ts';
 
 const minutes = z.number().min(0).max(100_000);
+const probability = z.number().min(0.01).max(0.99);
 const time = z.string().regex(/^(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, 'must be a time of day such as 06:30').describe('Local wall clock, such as 06:30');
 const pause = z.object({ start: time, end: time });
 const shift = {
@@ -30,6 +32,7 @@ const station = z.object({
   unitsMayPass: z.boolean().optional().describe('Whether a finished unit may leave before one that came before it. Left out: yes where capacity counts, no where length does'),
   plannedHeads: z.number().min(0).max(1_000).default(0).describe('Standard crew. Halves where two stations share a person'),
   calendar: name.nullable().default(null).describe("Code of the station's own calendar; left out, it follows its line's"),
+  covers: z.array(name).optional().describe('Codes of the zones that it closes; covering is stated there, not meant by an arrival'),
 }).transform((value) => ({ ...value, unitsMayPass: value.unitsMayPass ?? value.placeLength === null }));
 
 const line = z.object({
@@ -65,7 +68,10 @@ export const plantSchema = z.object({
   places: z.array(station).default([]).describe('Outside every line: repair bays and yard places'),
   models: z.array(model).min(1),
   options: z.array(option).default([]),
+  lateThreshold: probability.optional().describe('Above this probability of missing its promise a unit is at risk; absent: 0.2'),
+  wantedProbability: probability.optional().describe('With this probability one wants a promise made, for the times by which holds must be cleared; absent: 0.8'),
   countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
+  vin: vinMakeUp, zones, checks, partKinds, releaseItems,
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });
 }).transform(({ $schema: _, ...plant }): Plant => plant);

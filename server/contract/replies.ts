@@ -54,6 +54,12 @@ export interface UnitReply {
   late: LateRow | null;
 }
 
+/** Answer of GET /api/plants/:plant/units/:unit/offered-vin. */
+export interface OfferedVin {
+  /** Null where the plant has no make-up of VINs for the unit's model, or its numbers are used up. */
+  vin: string | null;
+}
+
 /** One thing wrong in an imported file. `line` counts from 1; `column` is the header's name, or '' for the whole line. */
 export interface ImportProblem {
   line: number;

@@ -1,9 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
 import { StationhandError } from '../contract/errors.ts';
-import { lateCsv } from '../contract/late-csv.ts';
-import { readLateQuery } from '../contract/late-query.ts';
-import { type LateQuery, lateReport } from '../contract/late-report.ts';
 import { IMPORT_MODES, type ImportMode } from '../contract/replies.ts';
 import { UNIT_COLUMNS } from '../contract/units-csv.ts';
 import { callerOf, identityOf } from './caller-of.ts';
@@ -14,17 +11,8 @@ type OfUnit = { Params: { plant: string; unit: string } };
 
 const CSV = 'text/csv; charset=utf-8';
 
-/** Units: their story, the late ones, import and release. */
+/** Units: their story, import and release. */
 export function unitRoutes(app: FastifyInstance, actions: Actions): void {
-  app.get<InPlant>('/api/plants/:plant/late', async ({ params, query }) => {
-    const snapshot = await actions.snapshot(params.plant);
-    return { at: snapshot.at, version: snapshot.version, units: lateReport(snapshot, lateQueryIn(query), snapshot.at).flatMap(({ units }) => units) };
-  });
-  app.get<InPlant>('/api/plants/:plant/late.csv', async ({ params, query }, reply) => {
-    const snapshot = await actions.snapshot(params.plant);
-    void reply.type(CSV).header('content-disposition', 'attachment; filename="late-units.csv"');
-    return lateCsv(lateReport(snapshot, lateQueryIn(query), snapshot.at), snapshot.plant.timeZone);
-  });
   app.get<InPlant>('/api/plants/:plant/units/template.csv', async ({ params }, reply) => {
     await actions.setup(params.plant);
     void reply.type(CSV).header('content-disposition', 'attachment; filename="units-template.csv"');
@@ -44,22 +32,11 @@ export function unitRoutes(app: FastifyInstance, actions: Actions): void {
     await actions.access.note(callerOf(request), plant, 'unitReleased', { unit });
     return reply;
   });
+  app.get<OfUnit>('/api/plants/:plant/units/:unit/offered-vin', ({ params }) => actions.offeredVin(params.plant, params.unit));
 }
 
 function modeIn(query: Query): ImportMode {
   const mode = IMPORT_MODES.find((known) => known === query['mode']);
   if (!mode) throw new StationhandError('malformedQuery', { what: `mode is none of ${IMPORT_MODES.join(', ')}.`, where: 'mode' });
   return mode;
-}
-
-function lateQueryIn(query: Query): LateQuery {
-  const said: Record<string, string> = {};
-  for (const [key, value] of Object.entries(query)) {
-    if (typeof value !== 'string') throw new StationhandError('malformedQuery', { what: `${key} is given more than once.`, where: key });
-    said[key] = value;
-  }
-  const { query: asked, wrong } = readLateQuery(said);
-  const where = wrong[0];
-  if (where !== undefined) throw new StationhandError('malformedQuery', { what: `${where} has a value that is not known.`, where });
-  return asked;
 }

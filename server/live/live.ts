@@ -52,6 +52,7 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
     if (plant !== null) return announcer.commit(plant);
     for (const room of io.sockets.adapter.rooms.keys()) if (!io.sockets.sockets.has(room)) announcer.commit(room);
   });
+  actions.onForecast((plant, told) => io.to(plant).emit('forecastMade', told));
   return {
     async close() {
       clearInterval(looking);

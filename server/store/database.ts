@@ -1,6 +1,7 @@
 import { type ColumnType, type Generated, Kysely, PostgresDialect, type RawBuilder, sql, type Transaction } from 'kysely';
 import pg from 'pg';
 import type { Role } from '../core/access/roles.ts';
+import type { LineForecast } from '../core/forecast/line-forecast.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Plant } from '../core/setup/plant.ts';
 import type { Visit } from '../core/timeline/visit.ts';
@@ -31,6 +32,7 @@ export interface Tables {
     left_how: string; standard: number; held: number; blocked: number; roll_lag: number; stopped: number; work: number; dwell: number; elapsed: number;
     station_delay: number; recovered: number; causes: Json<Visit['causes']>;
   };
+  forecasts: { plant: string; line: string; made: Time; log_version: number; facts_at: NullableTime; seed: number; result: Json<LineForecast> };
   minutes_told: { plant: string; seq: number };
   flags: { plant: string; fact: string; code: string; unit: string | null; station: string | null; detail: string };
   stops: { plant: string; id: string; station: string; reason: string; note: string; who: string; opened: Time; cleared: NullableTime };

@@ -1,7 +1,17 @@
 import { spawnSync } from 'node:child_process';
+import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
+import { setImmediate } from 'node:timers/promises';
 import { join } from 'node:path';
+import { demoPlant, demoValidFrom, simulateDemo } from '../../seed/load-demo.ts';
+import { materialNow } from '../../server/actions/forecast-material.ts';
+import { forecastReply } from '../../server/actions/forecast-reply.ts';
+import { lineHistoryBetween } from '../../server/actions/line-history.ts';
+import { PlantMemory } from '../../server/actions/plant-memory.ts';
+import { createWorkers } from '../../server/actions/workers.ts';
+import { quantile } from '../../server/core/rates/quantiles.ts';
+import { derivationAt, endedVisits } from '../../server/core/timeline/derive-visits.ts';
 import { compileLine } from '../../server/core/forecast/compile-line.ts';
 import { drawTable, TABLE_BITS } from '../../server/core/forecast/draw-table.ts';
 import type { ForecastInput } from '../../server/core/forecast/forecast-input.ts';
@@ -42,6 +52,7 @@ export async function forecastSpeedBench(): Promise<BenchResult> {
     }
     const whole = compileLine(withEverything(input));
     const wholes = Array.from({ length: 4 }, () => timed(() => run(whole, 1, RUNS)));
+    const held = await eventLoopHeldUp();
     const best = Math.min(...ours);
     const [byRun, byBlock] = [Math.min(...theirs.map((one) => one.byRun)), Math.min(...theirs.map((one) => one.byBlock))];
     const exit = mean(runsOf(found!, `U${UNITS}`));
@@ -50,14 +61,67 @@ export async function forecastSpeedBench(): Promise<BenchResult> {
     const ratio = best / Math.min(byRun, byBlock);
     return {
       name: 'forecast-speed',
-      figures: { milliseconds: ms(best), wholeForecastMilliseconds: ms(Math.min(...wholes)), cRunByRunMilliseconds: ms(byRun), cBlockInnermostMilliseconds: ms(byBlock), units: UNITS, stations: STATIONS, runs: RUNS },
+      figures: { milliseconds: ms(best), wholeForecastMilliseconds: ms(Math.min(...wholes)), cRunByRunMilliseconds: ms(byRun), cBlockInnermostMilliseconds: ms(byBlock), units: UNITS, stations: STATIONS, runs: RUNS, ...held },
       comparedWith: 'the same recursion and generator in scalar C, gcc -O3, the faster of two orders of loops, one core each; ratio = our time / its time',
       ratio: Math.round(ratio * 100) / 100,
-      holds: ratio <= 1,
+      holds: ratio <= 1 && held.eventLoopHeldUpMilliseconds <= MOST_HELD_UP_MS,
     };
   } finally {
     await rm(folder, { recursive: true, force: true });
   }
+}
+
+/** The longest that the program's one thread may be held up while a forecast is made beside it. */
+const MOST_HELD_UP_MS = 20;
+const FORECASTS = 8;
+
+/**
+ * The whole forecast of the demo plant as the program makes it, eight times: what is known gathered and posted, told in another thread, the answer read and kept as text.
+ * Told is the longest time in which the event loop did not come round, of all eight and in the middle of them, and the same of a loop that has nothing to do, for what
+ * else the machine does comes in too. Not in it: reading new facts and telling the minutes of visits, which are done without a forecast as well.
+ */
+async function eventLoopHeldUp(): Promise<{ eventLoopHeldUpMilliseconds: number; eventLoopHeldUpMiddleMilliseconds: number; eventLoopIdleMilliseconds: number; demoForecastMilliseconds: number }> {
+  const now = Date.parse('2026-11-25T16:00:00Z');
+  const plant = demoPlant(now);
+  const memory = new PlantMemory(plant.code);
+  memory.setUp([{ version: 1, validFrom: demoValidFrom(now), plant }], 1);
+  const facts = simulateDemo({ plant, now, seed: 7, speed: 1 }).factsUntil(now);
+  memory.add(facts.map((fact, i) => ({ ...fact, recorded: fact.happened, seq: i + 1 })), facts.length);
+  const since = now - 20 * 86_400_000;
+  const visits = JSON.stringify(['MAIN', 'PDI'].flatMap((line) => endedVisits(derivationAt(lineHistoryBetween(memory, line, since, now), Number.POSITIVE_INFINITY), since, now).map(({ visit }) => visit)));
+  const workers = createWorkers();
+  const made = async (seed: number): Promise<void> => {
+    const material = materialNow(memory, 'MAIN', now);
+    // The program asks the database here, and again before it answers.
+    await setImmediate();
+    const forecast = (await workers.run('lineForecastOf', { posted: { material, visits }, wish: { seed, wanted: 0.8 } }))!;
+    JSON.stringify(forecast);
+    await setImmediate();
+    JSON.stringify(forecastReply(memory, [{ forecast, version: memory.version, factsAt: memory.factsAt }], now));
+  };
+  await made(0);
+  const longest: number[] = [];
+  const took: number[] = [];
+  for (let seed = 1; seed <= FORECASTS; seed++) {
+    const start = performance.now();
+    longest.push(await heldUp(() => made(seed)));
+    took.push(performance.now() - start);
+  }
+  const idle = await heldUp(() => new Promise((resolve) => void setTimeout(resolve, 2_000)));
+  await workers.close();
+  const tenth = (value: number): number => Math.round(value * 10) / 10;
+  return { eventLoopHeldUpMilliseconds: tenth(Math.max(...longest)), eventLoopHeldUpMiddleMilliseconds: tenth(quantile(longest, 0.5)), eventLoopIdleMilliseconds: tenth(idle), demoForecastMilliseconds: tenth(quantile(took, 0.5)) };
+}
+
+/** The longest delay of the event loop while `work` is done, in milliseconds. */
+async function heldUp(work: () => Promise<void>): Promise<number> {
+  const delays = monitorEventLoopDelay({ resolution: 1 });
+  delays.enable();
+  await work();
+  // The last stretch is told when the loop comes round after it.
+  await new Promise((resolve) => void setTimeout(resolve, 5));
+  delays.disable();
+  return delays.max / 1e6;
 }
 
 function timed(work: () => void): number {

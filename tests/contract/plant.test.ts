@@ -48,6 +48,48 @@ describe('the set-up of a plant', () => {
   });
 });
 
+describe('quality in the set-up', () => {
+  const said = (change: (plant: Record<string, unknown>) => void) => wrongIn(change).map(({ path, message }) => [path.join('.'), message]);
+  const measured = { code: 'P', text: 'Pressure', kind: 'measured', unit: 'kPa', low: 1, high: 2 };
+  const check = (more: object) => ({ code: 'K', name: 'Check', version: 1, station: 'PL20', items: [measured], ...more });
+
+  it('may be left out: a plant of before stays sound', () => {
+    const { vin: _v, zones: _z, checks: _c, partKinds: _p, releaseItems: _r, ...before } = demo();
+    for (const line of before.lines) for (const station of line.stations) delete station['covers'];
+    const plant = plantSchema.parse(before);
+    expect([plant.vin, plant.zones, plant.checks, plant.partKinds, plant.releaseItems]).toEqual(Array(5).fill(undefined));
+  });
+
+  it('says which zone, station, model or option there is not', () => {
+    expect(said((plant) => (plant['checks'] = [check({ station: 'ZZ', zones: ['nowhere'], models: ['LF99'], options: ['POOL'] })]))).toEqual([
+      ['checks.0.station', 'there is no station ZZ'], ['checks.0.models.0', 'there is no model LF99'], ['checks.0.options.0', 'there is no option POOL'], ['checks.0.zones.0', 'there is no zone nowhere'],
+    ]);
+    expect(said((plant) => (plant['partKinds'] = [{ code: 'AXLE', name: 'Axle', station: 'CH20', zone: 'nowhere' }]))).toEqual([['partKinds.0.zone', 'there is no zone nowhere']]);
+    expect(said((plant) => ((plant as Document).lines[0]!.stations[0]!['covers'] = ['nowhere']))).toEqual([['lines.0.stations.0.covers.0', 'there is no zone nowhere']]);
+  });
+
+  it('says what no checklist can be', () => {
+    expect(said((plant) => (plant['checks'] = [check({}), check({})]))).toEqual([['checks.1.code', 'K stands twice; every code is used once']]);
+    expect(said((plant) => (plant['checks'] = [check({ items: [measured, measured] })]))).toEqual([['checks.0.items.1.code', 'P stands twice in the check']]);
+    expect(said((plant) => (plant['checks'] = [check({ items: [{ ...measured, low: 3 }] })]))).toEqual([['checks.0.items.0.low', 'is greater than high']]);
+    const choice = { code: 'C', text: 'Seal', kind: 'choice', choices: [{ text: 'torn', passes: false }, { text: 'loose', passes: false }] };
+    expect(said((plant) => (plant['checks'] = [check({ items: [choice] })]))).toEqual([['checks.0.items.0.choices', 'none of them passes']]);
+  });
+
+  it('takes limits for unconfirmed until somebody confirmed them', () => {
+    const plant = plantSchema.parse({ ...demo(), checks: [check({})] });
+    expect(plant.checks![0]!.items[0]).toMatchObject({ confirmed: null, severity: 'major', zone: null });
+  });
+
+  it('says what no VIN can be made up of', () => {
+    const vin = { manufacturer: '0ZZ', descriptors: { LF24: 'TB242' }, modelYear: 2027, plant: '0' };
+    expect(said((plant) => (plant['vin'] = vin))).toEqual([]);
+    expect(said((plant) => (plant['vin'] = { ...vin, manufacturer: '0Z9' }))[0]![1]).toContain('6 characters');
+    expect(said((plant) => (plant['vin'] = { ...vin, descriptors: { LF24: 'TBO42' } }))[0]![1]).toContain('LF24');
+    expect(said((plant) => (plant['vin'] = { ...vin, descriptors: { LF99: 'TB242' } }))).toEqual([['vin.descriptors.LF99', 'there is no model LF99']]);
+  });
+});
+
 describe('the published schema', () => {
   const published = JSON.parse(readFileSync(new URL('../../seed/plant.schema.json', import.meta.url), 'utf8')) as Record<string, unknown>;
   const ajv = addFormats(new Ajv2020({ strict: false }));

@@ -124,7 +124,7 @@ describe('what cannot be answered', () => {
   it.each([
     ['NONE/dwell', 404, 'unknownLine'], ['NONE/scans.xlsx', 404, 'unknownLine'], ['MAIN/dwell?by=colour', 400, 'malformedQuery'], ['MAIN/dwell?from=2026-06-01', 400, 'malformedQuery'],
     ['MAIN/dwell?from=2026-06-09&to=2026-06-01', 400, 'malformedQuery'], ['MAIN/dwell?from=2025-01-01&to=2026-06-01', 400, 'malformedQuery'], ['MAIN/dwell.csv?from=soon&to=2026-06-01', 400, 'malformedQuery'],
-    ['MAIN/dwell?period=year', 400, 'malformedQuery'], ['MAIN/dwell?by=station&by=week', 400, 'malformedQuery'], ['MAIN/dwell/visits?of=all', 400, 'malformedQuery'],
+    ['MAIN/dwell?from=0001-01-01&to=0001-01-02', 400, 'malformedQuery'], ['MAIN/dwell?period=year', 400, 'malformedQuery'], ['MAIN/dwell?by=station&by=week', 400, 'malformedQuery'], ['MAIN/dwell/visits?of=all', 400, 'malformedQuery'],
     ['MAIN/dwell/visits?of=cause', 400, 'malformedQuery'], ['MAIN/scans/marks?kind=bad', 400, 'malformedQuery'], ['MAIN/dwell.pdf', 404, 'unknownRoute'],
   ])('%s: %i %s', async (path, status, code) => {
     const reply = await ask(path);

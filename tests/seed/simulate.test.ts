@@ -55,6 +55,24 @@ describe('the simulated plant', () => {
     expect(units.flatMap(({ flags }) => flags).length).toBeLessThan(facts.length * 0.03);
   });
 
+  it('inspects: checks fail now and then and are made again, every release counts, and no station is left without its checks', () => {
+    const codes = new Set(units.flatMap(({ flags }) => flags.map(({ code }) => code)));
+    for (const code of ['notReadyToShip', 'releaseTakenBack', 'pastCheck', 'coveredOpenWork', 'vinWrong', 'oldVersion', 'notFixed'] as const) expect(codes).not.toContain(code);
+    const checks = units.flatMap(({ state }) => state.checks);
+    const first = checks.filter(({ first }) => first?.passed).length / checks.length;
+    expect(first).toBeGreaterThan(0.9);
+    expect(first).toBeLessThan(1);
+    expect(units.some(({ state }) => state.work.some(({ status }) => status === 'verified'))).toBe(true);
+    expect(facts.filter(({ kind }) => kind === 'release').length).toBeGreaterThan(20);
+  });
+
+  it('has limits that nobody confirmed, so that no reading passes or fails by its number', () => {
+    const measured = plant.checks!.flatMap(({ items }) => items).filter((item) => item.kind === 'measured');
+    expect(measured.length).toBeGreaterThan(5);
+    for (const item of measured) expect(item).toMatchObject({ confirmed: null, text: expect.stringMatching(/example limit/) as string });
+    for (const code of ['LEAK', 'GAS', 'MAINS', 'DC12', 'WATER', 'BRAKES']) expect(plant.checks!.find((check) => check.code === code)!.caution).toContain('Qualified people only');
+  });
+
   it('has visits whose minutes add up, most of them work', () => {
     const visits = deriveVisits(lineHistoryOf('MAIN', setups, facts), NOW).filter((visit) => !visit.notScanned);
     const sum = (of: 'work' | 'held' | 'stopped' | 'blocked' | 'rollLag') => visits.reduce((total, visit) => total + visit.minutes[of], 0);

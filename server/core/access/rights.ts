@@ -29,9 +29,20 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/snapshot': SEES,
   'GET /api/plants/:plant/late': SEES,
   'GET /api/plants/:plant/late.csv': SEES,
+  'GET /api/plants/:plant/late.xlsx': SEES,
+  'GET /api/plants/:plant/late.pdf': SEES,
   'GET /api/plants/:plant/units/template.csv': SEES,
   'POST /api/plants/:plant/units/import': ['productionControl'],
   'GET /api/plants/:plant/units/:unit': SEES,
+  'GET /api/plants/:plant/units/:unit/offered-vin': SEES,
+  'GET /api/plants/:plant/units/:unit/traveler': SEES,
+  'GET /api/plants/:plant/units/:unit/tags': SEES,
+  'GET /api/plants/:plant/units/:unit/ways-back': SEES,
+  'GET /api/plants/:plant/placards': SEES,
+  'GET /api/plants/:plant/forecast': SEES,
+  'GET /api/plants/:plant/trust': SEES,
+  // Changes nothing; takes the pool's time, so only who plans may ask.
+  'POST /api/plants/:plant/plans': ['supervisor', 'productionControl', 'administrator'],
   'POST /api/plants/:plant/units/:unit/release': ['quality'],
   'GET /api/plants/:plant/lines/:line/delay': SEES,
   'GET /api/plants/:plant/lines/:line/delay/shifts': SEES,
@@ -39,9 +50,19 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/lines/:line/summary.csv': SEES,
   'GET /api/plants/:plant/lines/:line/summary.xlsx': SEES,
   'GET /api/plants/:plant/lines/:line/dwell': SEES,
+  'GET /api/plants/:plant/lines/:line/dwell.csv': SEES,
+  'GET /api/plants/:plant/lines/:line/dwell.xlsx': SEES,
+  'GET /api/plants/:plant/lines/:line/dwell/causes.csv': SEES,
+  'GET /api/plants/:plant/lines/:line/dwell/causes.xlsx': SEES,
   'GET /api/plants/:plant/lines/:line/dwell/visits': SEES,
+  'GET /api/plants/:plant/lines/:line/dwell/visits.csv': SEES,
+  'GET /api/plants/:plant/lines/:line/dwell/visits.xlsx': SEES,
   'GET /api/plants/:plant/lines/:line/scans': SEES,
+  'GET /api/plants/:plant/lines/:line/scans.csv': SEES,
+  'GET /api/plants/:plant/lines/:line/scans.xlsx': SEES,
   'GET /api/plants/:plant/lines/:line/scans/marks': SEES,
+  'GET /api/plants/:plant/lines/:line/scans/marks.csv': SEES,
+  'GET /api/plants/:plant/lines/:line/scans/marks.xlsx': SEES,
   'GET /api/plants/:plant/people': KEEPS_PEOPLE,
   'POST /api/plants/:plant/people': KEEPS_PEOPLE,
   'PUT /api/plants/:plant/people/:person': KEEPS_PEOPLE,
@@ -52,6 +73,7 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/audit': ['administrator'],
   'SOCKET changed': SEES,
   'SOCKET setupChanged': SEES,
+  'SOCKET forecastMade': SEES,
 } as const satisfies Record<string, RouteRight>;
 
 export type RouteName = keyof typeof ROUTE_RIGHTS;
@@ -71,6 +93,7 @@ export interface FactRight {
 const FLOOR: FactRight = { roles: ['lead', 'worker', 'inspector', 'supervisor', 'quality'], badge: true };
 const LEADS: FactRight = { roles: ['lead', 'supervisor', 'quality'], badge: true };
 const CREW: FactRight = { roles: ['lead', 'supervisor'], badge: true };
+const CHECKS: FactRight = { roles: ['inspector', 'lead', 'quality'], badge: true };
 const OFFICE: FactRight = { roles: ['productionControl'], badge: false };
 
 /** Every kind of fact: who may state it. A fact of the floor needs a badge, one of the office a person who is signed in. */
@@ -79,6 +102,11 @@ export const FACT_RIGHTS: Record<FactKind, FactRight> = {
   pullOff: LEADS, putBack: LEADS, park: LEADS, seen: LEADS, missing: LEADS, identify: LEADS,
   roll: CREW, openUntil: CREW, goneHome: CREW, heads: CREW, loan: CREW, note: CREW, openAction: CREW, closeAction: CREW,
   release: { roles: ['quality'], badge: false },
+  revokeRelease: { roles: ['quality'], badge: false },
+  findWork: FLOOR, fixWork: FLOOR, reopenWork: FLOOR, coverZones: FLOOR, uncoverZones: LEADS, recordPart: FLOOR, removePart: LEADS,
+  verifyWork: CHECKS, checkResult: CHECKS,
+  overrideGate: { roles: ['supervisor', 'quality'], badge: false },
+  settleItem: { roles: ['quality', 'productionControl'], badge: false },
   ship: { roles: ['productionControl', 'quality'], badge: false },
   comeBack: { roles: ['productionControl', 'quality', 'supervisor'], badge: false },
   register: OFFICE, resequence: OFFICE, replan: OFFICE, promise: OFFICE, wish: OFFICE, changeDealer: OFFICE, changeBuild: OFFICE, cancel: OFFICE,

@@ -1,11 +1,13 @@
-import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, Register, Release, Replan, Resequence, Ship, Wish } from './fact.ts';
+import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, Register, Release, Replan, Resequence, RevokeRelease, Ship, Wish } from './fact.ts';
+import type { Flag } from './flag.ts';
 import { type Change, closePlace, flagOf, heldFrom, noChange } from './movement.ts';
+import { vinFaultCodes, vinIn } from '../gates/vin.ts';
 import type { UnitState } from './unit-state.ts';
 
-type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | Register | Release | Replan | Resequence | Ship | Wish;
+type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | Register | Release | Replan | Resequence | RevokeRelease | Ship | Wish;
 
 const OFFICE_KINDS: readonly Fact['kind'][] = [
-  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'register', 'release', 'replan', 'resequence', 'ship', 'wish',
+  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'register', 'release', 'replan', 'resequence', 'revokeRelease', 'ship', 'wish',
 ];
 
 export function isOfficeFact(fact: Fact): fact is OfficeFact {
@@ -15,12 +17,15 @@ export function isOfficeFact(fact: Fact): fact is OfficeFact {
 /** What the office says of a unit: its build and schedule, release, shipment, return, cancellation. */
 export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
   const scheduled = schedule(state, fact);
-  if (scheduled) return { ...noChange(scheduled), flags: fact.kind === 'register' && state.known ? [flagOf(fact, state, 'registeredTwice', '')] : [] };
+  if (scheduled) return { ...noChange(scheduled), flags: scheduleFlags(state, fact) };
   const at = fact.happened;
   switch (fact.kind) {
     case 'release':
       if (state.shipped !== null || state.cancelled !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'gone', '')] };
       return noChange({ ...state, released: at, stage: 'released', stageSince: at });
+    case 'revokeRelease':
+      if (state.released === null || state.shipped !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'notReleased', '')] };
+      return noChange({ ...state, released: null, stage: state.stage === 'released' ? 'yard' : state.stage, stageSince: at });
     case 'ship': {
       const flags = heldFrom(state, fact, 'shipping', null);
       if (state.released === null) flags.push(flagOf(fact, state, 'notReleased', ''));
@@ -39,6 +44,12 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
   }
 }
 
+function scheduleFlags(state: UnitState, fact: OfficeFact): Flag[] {
+  if (fact.kind === 'register' && state.known) return [flagOf(fact, state, 'registeredTwice', '')];
+  const wrong = fact.kind === 'bindVin' ? vinFaultCodes(vinIn(fact.vin)) : '';
+  return wrong === '' ? [] : [flagOf(fact, state, 'vinWrong', wrong)];
+}
+
 /** The state with what a fact of the schedule says, or null for another fact. */
 function schedule(state: UnitState, fact: OfficeFact): UnitState | null {
   switch (fact.kind) {
@@ -46,7 +57,7 @@ function schedule(state: UnitState, fact: OfficeFact): UnitState | null {
       const { model, options, order, dealer, sequence, plannedRelease, wish } = fact;
       return { ...promised(state, fact, ''), known: true, model, options, order, dealer, sequence, plannedRelease, wish };
     }
-    case 'bindVin': return { ...state, vin: fact.vin };
+    case 'bindVin': return { ...state, vin: vinIn(fact.vin) };
     case 'resequence': return { ...state, sequence: fact.sequence };
     case 'replan': return { ...state, plannedRelease: fact.plannedRelease };
     case 'wish': return { ...state, wish: fact.wish };

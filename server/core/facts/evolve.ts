@@ -4,8 +4,11 @@ import type { Stay } from '../timeline/line-history.ts';
 import type { Fact, Roll, UnitFact } from './fact.ts';
 import type { Flag } from './flag.ts';
 import { evolveOffice, isOfficeFact } from './evolve-office.ts';
+import { evolveQuality, isQualityFact } from './evolve-quality.ts';
 import { evolveTrouble, isTroubleFact } from './evolve-trouble.ts';
 import { arriveAt, type Change, closePlace, flagOf, heldFrom, noChange, stageAt } from './movement.ts';
+import { gated } from './gates-of-fact.ts';
+import type { QualityFact } from './quality-facts.ts';
 import { missing, seen } from './evolve-walk.ts';
 import type { UnitState } from './unit-state.ts';
 
@@ -24,13 +27,19 @@ export interface Evolved {
  */
 export function evolve(state: UnitState, fact: UnitFact | Roll, setups: readonly SetupVersion[]): Evolved {
   const plant = setupAt(setups, fact.happened)?.plant ?? null;
-  if (isOfficeFact(fact)) return evolveOffice(state, fact);
+  if (isOfficeFact(fact)) return gated(state, fact, evolveOffice(state, fact), plant, setups);
   const gone = isGone(state) && fact.kind !== 'roll';
-  const change = isTroubleFact(fact) ? evolveTrouble(state, fact) : gone ? seenGone(state, fact) : moved(state, fact, plant);
+  const change = gated(state, fact, floorFact(state, fact, gone, plant, setups), plant, setups);
   const flags = [...change.flags];
   if (!state.known && fact.kind !== 'roll') flags.unshift(flagOf(fact, state, 'unknownUnit', ''));
   if (gone) flags.push(flagOf(fact, state, 'gone', ''));
   return { ...change, flags };
+}
+
+function floorFact(state: UnitState, fact: MovingFact | TroubleFact | QualityFact, gone: boolean, plant: Plant | null, setups: readonly SetupVersion[]): Change {
+  if (isTroubleFact(fact)) return evolveTrouble(state, fact);
+  if (isQualityFact(fact)) return evolveQuality(state, fact, plant, setups);
+  return gone ? seenGone(state, fact) : moved(state, fact, plant);
 }
 
 /** Shipped or cancelled: its scans are kept and flagged, but move nothing. */
@@ -38,7 +47,8 @@ export function isGone(state: UnitState): boolean {
   return state.shipped !== null || state.cancelled !== null;
 }
 
-type MovingFact = Exclude<UnitFact | Roll, Parameters<typeof evolveOffice>[1] | Parameters<typeof evolveTrouble>[1]>;
+type TroubleFact = Parameters<typeof evolveTrouble>[1];
+type MovingFact = Exclude<UnitFact | Roll, Parameters<typeof evolveOffice>[1] | TroubleFact | QualityFact>;
 
 function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change {
   switch (fact.kind) {

@@ -1,4 +1,5 @@
 import type { Instant, LocalDate } from '../units.ts';
+import type { QualityFact } from './quality-facts.ts';
 
 /**
  * What every fact carries (definitions §2). A fact is never edited or deleted; a `void` answers a mistake.
@@ -56,6 +57,8 @@ export interface Seen extends FactBase { kind: 'seen'; unit: string; station: st
 /** Not found at the place where it was said to be. */
 export interface Missing extends FactBase { kind: 'missing'; unit: string; station: string }
 export interface Release extends FactBase { kind: 'release'; unit: string }
+/** The release does not stand any more. */
+export interface RevokeRelease extends FactBase { kind: 'revokeRelease'; unit: string; reason: string }
 export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string }
 export interface ComeBack extends FactBase { kind: 'comeBack'; unit: string; reason: string }
 
@@ -104,8 +107,8 @@ export interface Identify extends FactBase { kind: 'identify'; unit: string; sca
 
 export type UnitFact =
   | Arrive | Finish | Leave | LeaveShort | FitShort | OpenHold | ClearHold | PullOff | PutBack | Park | Seen | Missing
-  | Release | Ship | ComeBack | Register | BindVin | Resequence | Replan | Promise_ | Wish | ChangeDealer
-  | ChangeBuild | Cancel | Identify;
+  | Release | RevokeRelease | Ship | ComeBack | Register | BindVin | Resequence | Replan | Promise_ | Wish | ChangeDealer
+  | ChangeBuild | Cancel | Identify | QualityFact;
 export type PlaceFact = Roll | OpenStop | ClearStop | OpenUntil | GoneHome | Heads | Loan | Note | OpenAction | CloseAction;
 export type Fact = UnitFact | PlaceFact | Void;
 export type FactKind = Fact['kind'];

@@ -22,6 +22,13 @@ export const FLAG_CODES = [
   'notReleased',        // shipped without release
   'gone',               // scanned, released, shipped or cancelled when it was shipped or cancelled already
   'registeredTwice',
+  'vinWrong',           // the VIN bound has something wrong in it (gates/vin.ts)
+  'notReadyToShip',     // released while something was missing: the release does not count
+  'releaseTakenBack',   // shows that a released unit is not ready to ship
+  'pastCheck',          // left a station without having passed its check
+  'coveredOpenWork',    // closed a zone with open work in it
+  'notFixed',           // verified before it was fixed
+  'oldVersion',         // made by a version of the check that was not in force
   'seenElsewhere',      // found on a walk at another place than where it was said to be
   'notFound',           // not found on a walk where it was said to be
   'notReady',           // rolled while not every unit was finished

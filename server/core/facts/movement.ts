@@ -4,6 +4,7 @@ import type { LeftHow, Stay } from '../timeline/line-history.ts';
 import type { Instant } from '../units.ts';
 import type { Arrive, Fact, KeepsFrom, PutBack } from './fact.ts';
 import type { Flag, FlagCode } from './flag.ts';
+import { NO_QUALITY } from './quality-state.ts';
 import type { UnitState } from './unit-state.ts';
 
 export interface Change {
@@ -18,6 +19,7 @@ export function emptyUnit(unit: string): UnitState {
     unit, known: false, model: null, options: [], order: '', dealer: '', sequence: null, plannedRelease: null, wish: null,
     firstPromise: null, promise: null, promiseMoved: null, vin: null, stage: 'scheduled', stageSince: null, place: null, seen: null,
     lastStation: null, holds: [], shorts: [], offLineReason: null, released: null, shipped: null, cancelled: null, seenGone: null,
+    ...NO_QUALITY,
   };
 }
 

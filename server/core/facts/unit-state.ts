@@ -1,5 +1,6 @@
 import type { Instant, LocalDate } from '../units.ts';
 import type { KeepsFrom } from './fact.ts';
+import type { QualityState } from './quality-state.ts';
 
 /** Where a unit stands, as its own facts (and the rolls of its line) say: the whereabouts of definitions §2. */
 export interface UnitPlace {
@@ -40,7 +41,7 @@ export interface OpenShortState {
  */
 export type UnitStage = 'scheduled' | 'onLine' | 'offLine' | 'inspection' | 'yard' | 'released' | 'shipped' | 'cancelled';
 
-export interface UnitState {
+export interface UnitState extends QualityState {
   unit: string;
   /** False while no `register` names it: it waits in the list of unknown units. */
   known: boolean;

@@ -90,7 +90,8 @@ export function createAfterLine(compiled: CompiledLine, at: RunMemory, runs: Run
     const draws = left ? units.stageLeft : stages;
     stream.table = draws.table[left ? u : g]!;
     stream.shift = draws.shift[left ? u : g]!;
-    const probability = here ? 1 : stages.probability[g]!;
+    stream.scale = left ? 1 : stages.scale[u * stages.capacity.length + g]!;
+    const probability = here ? 1 : stages.probability[u * stages.capacity.length + g]!;
     if (probability >= 1) runs.draw(to, stream);
     else if (probability > 0) runs.happen(to, stream, -Math.log1p(-probability), true, -1);
     if (stages.mends[g] === 1) runs.add(to, at.mending[u]!, -1);

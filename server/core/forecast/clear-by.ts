@@ -24,17 +24,13 @@ export function withHoldCleared(compiled: CompiledLine, hold: number, minutes: n
 /**
  * For each open hold of a unit with a promise: the latest instant at which it can be cleared and the unit still makes its promise with the `wanted`
  * probability, to the working minute (definitions §6). The later it is cleared the fewer runs are in time, under the same draws, so that halving
- * the stretch finds it. The other holds stay drawn.
+ * the stretch finds it. The other holds stay drawn. Those of the earliest promises first, and no more than `most`.
  */
-export function clearBy(compiled: CompiledLine, seed: number, runs: number, wanted = WANTED_PROBABILITY): ClearBy[] {
+export function clearBy(compiled: CompiledLine, seed: number, runs: number, wanted = WANTED_PROBABILITY, most = Number.POSITIVE_INFINITY): ClearBy[] {
   const { units, holds } = compiled;
-  return units.names.flatMap((unit, u) => {
-    const promise = units.promise[u]!;
-    if (Number.isNaN(promise)) return [];
-    const found: ClearBy[] = [];
-    for (let hold = holds.first[u]!; hold < holds.first[u + 1]!; hold++) found.push({ hold: holds.ids[hold]!, unit, latest: latestFor(compiled, seed, runs, wanted, u, hold) });
-    return found;
-  });
+  const promised = units.names.map((_, u) => u).filter((u) => !Number.isNaN(units.promise[u]!)).sort((a, b) => units.promise[a]! - units.promise[b]! || a - b);
+  const open = promised.flatMap((u) => Array.from({ length: holds.first[u + 1]! - holds.first[u]! }, (_, i) => ({ u, hold: holds.first[u]! + i })));
+  return open.slice(0, most).map(({ u, hold }) => ({ hold: holds.ids[hold]!, unit: units.names[u]!, latest: latestFor(compiled, seed, runs, wanted, u, hold) }));
 }
 
 function latestFor(compiled: CompiledLine, seed: number, runs: number, wanted: number, unit: number, hold: number): Instant | null {

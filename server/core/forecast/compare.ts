@@ -1,7 +1,7 @@
 import type { Minutes } from '../units.ts';
 import type { CompiledLine } from './compiled-line.ts';
 import { type ForecastRuns, run } from './run.ts';
-import { percentileOfSorted } from './percentile.ts';
+import { quantileOfSorted } from '../rates/quantiles.ts';
 import { summarize, type UnitForecast } from './summary.ts';
 
 /** What a changed line does to one unit. Elapsed minutes, positive: later. */
@@ -22,15 +22,19 @@ export interface UnitChange {
  * place in the sequence, so that what differs is the change and not chance. Units that are on one side only are left out.
  */
 export function compare(before: CompiledLine, after: CompiledLine, seed: number, runs: number): UnitChange[] {
-  const [first, second] = [run(before, seed, runs), run(after, seed, runs)];
+  return compareRuns(before, run(before, seed, runs), after, run(after, seed, runs));
+}
+
+/** The same of runs that were made already, as many on both sides, under the same draws. */
+export function compareRuns(before: CompiledLine, first: ForecastRuns, after: CompiledLine, second: ForecastRuns): UnitChange[] {
   const [told, toldAfter] = [summarize(before, first), summarize(after, second)];
   return told.flatMap((forecast, u) => {
     const other = second.units.indexOf(forecast.unit);
     if (other < 0) return [];
     const changes = changesOf(first, u, second, other);
     const missing = forecast.missing === null || toldAfter[other]!.missing === null ? null : toldAfter[other]!.missing! - forecast.missing;
-    const mean = changes.reduce((sum, change) => sum + change, 0) / runs;
-    return [{ unit: forecast.unit, before: forecast, after: toldAfter[other]!, mean, p10: percentileOfSorted(changes, 0.1), p90: percentileOfSorted(changes, 0.9), missing }];
+    const mean = changes.reduce((sum, change) => sum + change, 0) / first.runs;
+    return [{ unit: forecast.unit, before: forecast, after: toldAfter[other]!, mean, p10: quantileOfSorted(changes, 0.1), p90: quantileOfSorted(changes, 0.9), missing }];
   });
 }
 

@@ -8,12 +8,8 @@ import type { ForecastInput, ForecastUnit, OpenHold } from './forecast-input.ts'
 import { streamKey } from './random.ts';
 import { createTableStore, type TableStore } from './table-store.ts';
 
-/** How many stations and stages the shares of the critical path can be told of. */
-const MOST_STATIONS = 64;
-
 /** The line of `input` in flat typed arrays (definitions §6). Throws when a route names a station that is not there. */
 export function compileLine(input: ForecastInput): CompiledLine {
-  invariant(input.stations.length + input.stages.length <= MOST_STATIONS, `a forecast has at most ${MOST_STATIONS} stations and stages`);
   const store = createTableStore();
   const calendars: CalendarTable[] = [input.calendar];
   const calendarIndex = (calendar: CalendarTable | null): number => {
@@ -48,11 +44,12 @@ function compileStations(input: ForecastInput, calendarIndex: (calendar: Calenda
   };
 }
 
-function compileStages({ stages }: ForecastInput, store: TableStore, calendarIndex: (calendar: CalendarTable) => number): CompiledStages {
+function compileStages({ stages, units }: ForecastInput, store: TableStore, calendarIndex: (calendar: CalendarTable) => number): CompiledStages {
   return {
     ...store.draws(stages.map(({ minutes }) => minutes)),
     capacity: Int32Array.from(stages, ({ capacity }) => capacity ?? 0), calendar: Int32Array.from(stages, ({ calendar }) => calendarIndex(calendar)),
-    probability: Float64Array.from(stages, ({ probability }) => probability), mends: Uint8Array.from(stages, ({ mends }) => Number(mends)),
+    probability: Float64Array.from(units.flatMap(({ ofStages }) => stages.map(({ code, probability }) => ofStages?.[code]?.probability ?? probability))),
+    scale: Float64Array.from(units.flatMap(({ ofStages }) => stages.map(({ code }) => ofStages?.[code]?.scale ?? 1))), mends: Uint8Array.from(stages, ({ mends }) => Number(mends)),
     ready: stages.findLastIndex(({ ready }) => ready),
   };
 }
@@ -87,9 +84,10 @@ function beginsAfter(unit: ForecastUnit, hold: OpenHold, first: number, end: num
 function compileUnits(input: ForecastInput, store: TableStore): CompiledUnits {
   const { units, stages } = input;
   const stage = Int32Array.from(units, (unit) => (unit.stage === null ? -1 : stages.findIndex(({ code }) => code === unit.stage!.code)));
-  const left = units.map(({ stage: at }, u): DrawTable => {
+  const left = units.map(({ stage: at, ofStages }, u): DrawTable => {
     invariant(at === null || stage[u]! >= 0, `no stage ${at?.code}`);
-    return at?.standing ? residualTable([...stages[stage[u]!]!.minutes], at.worked) : constantTable(0);
+    const scale = at === null ? 1 : (ofStages?.[at.code]?.scale ?? 1);
+    return at?.standing ? residualTable(Array.from(stages[stage[u]!]!.minutes, (minutes) => minutes * scale), at.worked) : constantTable(0);
   });
   const keys = units.map(({ unit }) => streamKey(unit, ''));
   const shorts = units.flatMap(({ openShorts }) => openShorts);

@@ -44,7 +44,9 @@ export const SHIPPING = -1;
 export interface CompiledStages extends Draws {
   capacity: Int32Array;
   calendar: Int32Array;
+  /** Of stage g for unit u at `u * stages + g`, as is what the minutes are multiplied by. */
   probability: Float64Array;
+  scale: Float64Array;
   mends: Uint8Array;
   /** Index of the stage after which a unit is ready to ship, or -1. */
   ready: number;

@@ -1,9 +1,13 @@
+import { invariant } from '../invariant.ts';
 import { createStageQueue } from './after-line.ts';
 import type { CompiledLine } from './compiled-line.ts';
 import { createPlainRuns } from './plain-runs.ts';
 import { runAll } from './run.ts';
 import { BLOCK, layOut } from './run-memory.ts';
 import { createPaths, createTracedRuns, mark } from './traced-runs.ts';
+
+/** Of how many stations and stages the shares can be told: a bit each in two words of 32. */
+export const MOST_STATIONS = 64;
 
 /** On which stations and stages being ready to ship hung. */
 export interface CriticalShares {
@@ -19,6 +23,7 @@ export interface CriticalShares {
  */
 export function criticalShares(compiled: CompiledLine, seed: number, runs: number): CriticalShares {
   const { codes } = compiled.stations;
+  invariant(codes.length <= MOST_STATIONS, `the critical path is told of at most ${MOST_STATIONS} stations and stages`);
   const count = compiled.units.names.length;
   const at = layOut(compiled);
   const paths = createPaths(at);

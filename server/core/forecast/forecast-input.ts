@@ -49,6 +49,13 @@ export interface ForecastStage {
   ready: boolean;
 }
 
+/** What a stage is to one unit, where that is not what the stage says. */
+export interface UnitStage {
+  probability: number;
+  /** What the stage's minutes are multiplied by: a standard where they are ratios. */
+  scale: number;
+}
+
 export interface OpenHold {
   id: string;
   keepsFrom: KeepsFrom;
@@ -76,6 +83,8 @@ export interface ForecastUnit {
   openShorts: DrawTable[];
   /** Where it is after the line's end; null while it is on the line or still to come. `standing`: the stage works on it and has for `worked` minutes. */
   stage: { code: string; standing: boolean; worked: Minutes } | null;
+  /** By code of the stage; a stage that is not named is to this unit what it says itself. */
+  ofStages?: Readonly<Record<string, UnitStage>>;
   /** When it must be ready to ship; null without a promise. */
   promise: Instant | null;
 }

@@ -1,7 +1,7 @@
 import { type Instant, MS_PER_MINUTE } from '../units.ts';
 import type { WallMinutes } from './calendar-table.ts';
 import type { CompiledLine } from './compiled-line.ts';
-import { percentileOfSorted } from './percentile.ts';
+import { quantileOfSorted } from '../rates/quantiles.ts';
 import type { ForecastRuns } from './run.ts';
 
 /** When a unit is ready to ship (definitions §6). Infinity: in so many runs its calendars end before. */
@@ -20,7 +20,7 @@ export function summarize({ at, units }: CompiledLine, found: ForecastRuns): Uni
   return found.units.map((unit, u) => {
     const ready = found.ready.slice(u * found.runs, (u + 1) * found.runs).sort();
     const promise = units.promise[u]!;
-    const instant = (level: number): Instant => at + Math.round(percentileOfSorted(ready, level) * MS_PER_MINUTE);
+    const instant = (level: number): Instant => at + Math.round(quantileOfSorted(ready, level) * MS_PER_MINUTE);
     return { unit, p10: instant(0.1), p50: instant(0.5), p80: instant(0.8), p90: instant(0.9), missing: Number.isNaN(promise) ? null : 1 - shareBy(found, u, promise) };
   });
 }

@@ -17,7 +17,8 @@ export function quantile(values: readonly number[], p: number, type: QuantileTyp
   return quantileOfSorted([...values].sort((a, b) => a - b), p, type);
 }
 
-function quantileOfSorted(sorted: readonly number[], p: number, type: QuantileType): number {
+/** The same of values in rising order. The last of them may be infinite. */
+export function quantileOfSorted(sorted: ArrayLike<number>, p: number, type: QuantileType = 7): number {
   if (sorted.length === 0) throw new RangeError('a quantile needs at least one value');
   if (!(p >= 0 && p <= 1)) throw new RangeError(`a quantile has an order from 0 to 1, not ${p}`);
   const position = sorted.length * p + SHIFT[type](p);
@@ -27,7 +28,9 @@ function quantileOfSorted(sorted: readonly number[], p: number, type: QuantileTy
   const at = (index: number): number => sorted[Math.min(sorted.length, Math.max(1, index)) - 1]!;
   const weight = weightOfNext(type, j, g);
   // Not (1 - weight) × a + weight × b, which can leave the two it lies between.
-  return weight === 0 ? at(j) : weight === 1 ? at(j + 1) : at(j) + weight * (at(j + 1) - at(j));
+  if (weight === 0 || weight === 1) return at(j + weight);
+  // The difference of two infinities is not a number.
+  return at(j) === at(j + 1) ? at(j) : at(j) + weight * (at(j + 1) - at(j));
 }
 
 /** The paper's gamma: how much of the answer is the value after the j-th. */
@@ -57,7 +60,7 @@ export function distributionOf(values: readonly number[]): Distribution | null {
   if (values.length === 0) return null;
   const sorted = [...values].sort((a, b) => a - b);
   const sum = sorted.reduce((total, value) => total + value, 0);
-  const at = (p: number): number => quantileOfSorted(sorted, p, 7);
+  const at = (p: number): number => quantileOfSorted(sorted, p);
   return {
     count: sorted.length, sum, mean: sum / sorted.length, min: sorted[0]!, p10: at(0.1), p25: at(0.25), p50: at(0.5), p75: at(0.75), p90: at(0.9),
     max: sorted[sorted.length - 1]!,

@@ -7,13 +7,14 @@ export interface ReportPeriod {
   first: LocalDate;
   last: LocalDate;
   begins: Instant;
-  /** Not later than the instant the report is told at. */
+  /** Not later than the instant the report is told at, nor before `begins`. */
   ends: Instant;
 }
 
-/** `ends` is before `begins` for days that have not come yet at `at`. */
+/** Empty for days that have not come yet at `at`. `time` is asked about these days alone: one of its own lays out no years between. */
 export function reportPeriod(time: WorkingTime, zone: string, first: LocalDate, last: LocalDate, at: Instant): ReportPeriod {
-  return { first, last, begins: beginOf(time, zone, first), ends: Math.min(at, beginOf(time, zone, addDays(last, 1))) };
+  const begins = beginOf(time, zone, first);
+  return { first, last, begins, ends: Math.max(begins, Math.min(at, beginOf(time, zone, addDays(last, 1)))) };
 }
 
 /** Midnight, or the end of the shift of the day before that runs across it. */

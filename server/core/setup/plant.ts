@@ -1,3 +1,4 @@
+import type { Check, PartKind, ReleaseItem, VinMakeUp, Zone } from './quality.ts';
 import type { Instant, LocalDate, LocalTime, Minutes } from '../units.ts';
 
 /**
@@ -18,6 +19,18 @@ export interface Plant {
   options: UnitOption[];
   /** Where units are counted; absent: once for each event (`countPointsOf`). */
   countPoints?: CountPoint[] | undefined;
+  /** Probability of missing its promise above which a unit is at risk, and with which one wants a promise made (definitions §6, §7); 0.2 and 0.8 where absent. */
+  lateThreshold?: number | undefined;
+  wantedProbability?: number | undefined;
+  /** How the plant makes up its VINs; absent: it binds none, and none is wanted for a release. */
+  vin?: VinMakeUp | undefined;
+  /** Rooms of a unit that stations close (definitions §8). */
+  zones?: Zone[] | undefined;
+  checks?: Check[] | undefined;
+  /** Components whose numbers are recorded. */
+  partKinds?: PartKind[] | undefined;
+  /** What the plant wants settled before a release, besides the rest. */
+  releaseItems?: ReleaseItem[] | undefined;
 }
 
 export interface Hall {
@@ -63,6 +76,8 @@ export interface Station {
   plannedHeads: number;
   /** Code of the station's own calendar, or null: it follows its line's. */
   calendar: string | null;
+  /** Codes of the zones that it closes. */
+  covers?: string[] | undefined;
 }
 
 export interface Model {

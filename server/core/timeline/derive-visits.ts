@@ -46,9 +46,8 @@ export interface EndedVisit {
   visit: Visit;
 }
 
-/** Every visit of the line that ended in [from, to), by all that `history` says: only a fact that comes late changes one. */
-export function endedVisits(history: LineHistory, from: Instant, to: Instant): EndedVisit[] {
-  const derivation = derivationAt(history, Number.POSITIVE_INFINITY);
+/** Every visit of the line that ended in [from, to). `derivation` is that of all there is of the line, at Infinity: only a fact that comes late changes a visit. */
+export function endedVisits(derivation: Derivation, from: Instant, to: Instant): EndedVisit[] {
   const ended: EndedVisit[] = [];
   for (const { stays } of derivation.occupancy.byStation.values()) {
     for (const stay of stays) if (stay.left !== null && stay.left >= from && stay.left < to) ended.push({ arrivedBy: stay.arrivedBy, visit: visitOf(derivation, stay) });

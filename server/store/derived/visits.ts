@@ -6,7 +6,7 @@ import type { Db, Tx } from '../database.ts';
 
 const iso = (t: number): string => new Date(t).toISOString();
 
-/** The visits of `line` that ended in [from, to) become `ended`. */
+/** The visits of `line` that ended in [from, to) become `ended`; one that was told to have ended before `from` is moved. */
 export async function replaceVisits(tx: Tx, plant: string, line: string, from: number, to: number, ended: readonly EndedVisit[]): Promise<void> {
   await tx.deleteFrom('visits').where('plant', '=', plant).where('line', '=', line)
     .where('departed', '>=', sql<number>`${iso(from)}::timestamptz`).where('departed', '<', sql<number>`${iso(to)}::timestamptz`).execute();
@@ -23,7 +23,11 @@ export async function replaceVisits(tx: Tx, plant: string, line: string, from: n
       dwell, elapsed, station_delay, recovered, causes
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, arrived_by uuid, station text, arrived timestamptz, finished timestamptz, finish_assumed boolean,
       departed timestamptz, left_how text, standard float8, held float8, blocked float8, roll_lag float8, stopped float8, work float8, dwell float8, elapsed float8,
-      station_delay float8, recovered float8, causes jsonb)`.execute(tx);
+      station_delay float8, recovered float8, causes jsonb)
+    on conflict (plant, line, unit, arrived_by) do update set station = excluded.station, arrived = excluded.arrived, finished = excluded.finished,
+      finish_assumed = excluded.finish_assumed, departed = excluded.departed, left_how = excluded.left_how, standard = excluded.standard, held = excluded.held,
+      blocked = excluded.blocked, roll_lag = excluded.roll_lag, stopped = excluded.stopped, work = excluded.work, dwell = excluded.dwell, elapsed = excluded.elapsed,
+      station_delay = excluded.station_delay, recovered = excluded.recovered, causes = excluded.causes`.execute(tx);
 }
 
 function minutesOf({ minutes: { held, blocked, rollLag, stopped, work } }: Visit): Record<string, number> {

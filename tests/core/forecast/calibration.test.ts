@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { compileLine } from '../../../server/core/forecast/compile-line.ts';
 import { drawTable } from '../../../server/core/forecast/draw-table.ts';
 import type { ForecastInput } from '../../../server/core/forecast/forecast-input.ts';
-import { percentileOfSorted } from '../../../server/core/forecast/percentile.ts';
+import { quantileOfSorted } from '../../../server/core/rates/quantiles.ts';
 import { run } from '../../../server/core/forecast/run.ts';
 import { stationsTimesPace } from '../../../server/core/forecast/rules-of-thumb.ts';
 import { brierScore, coverage, coverageBand, crpsEnsemble, intervalScore, pinballLoss, skill } from '../../../server/core/forecast/score.ts';
@@ -31,7 +31,7 @@ const days = Array.from({ length: DAYS }, (_, day) => {
 
 describe('a forecast of a line that works as its history says', () => {
   it('holds what happens in its 80 % interval as often as it says', () => {
-    const intervals = days.map(({ members, seen }) => ({ low: percentileOfSorted(members, 0.1), high: percentileOfSorted(members, 0.9), seen }));
+    const intervals = days.map(({ members, seen }) => ({ low: quantileOfSorted(members, 0.1), high: quantileOfSorted(members, 0.9), seen }));
     const { low, high } = coverageBand(DAYS, 0.8);
     const hits = coverage(intervals) * DAYS;
     expect(hits).toBeGreaterThanOrEqual(low);
@@ -51,13 +51,13 @@ describe('a forecast of a line that works as its history says', () => {
     const crps = mean(days.map(({ members, seen }) => crpsEnsemble(members, seen)));
     expect(skill(crps, mean(days.map(({ seen }) => Math.abs(seen - thumb))))).toBeGreaterThan(0.2);
     const pinball = (level: number, of: (members: number[]) => number): number => mean(days.map(({ members, seen }) => pinballLoss(of(members), seen, level)));
-    for (const level of [0.1, 0.5, 0.8, 0.9]) expect(pinball(level, (members) => percentileOfSorted(members, level))).toBeLessThan(pinball(level, () => thumb));
+    for (const level of [0.1, 0.5, 0.8, 0.9]) expect(pinball(level, (members) => quantileOfSorted(members, level))).toBeLessThan(pinball(level, () => thumb));
   });
 
   it('is better than the same forecast made narrower, wider, earlier or later', () => {
     const score = (stretch: number, shift: number): number => mean(days.map(({ members, seen }) => {
-      const middle = percentileOfSorted(members, 0.5);
-      const moved = (level: number): number => middle + shift + stretch * (percentileOfSorted(members, level) - middle);
+      const middle = quantileOfSorted(members, 0.5);
+      const moved = (level: number): number => middle + shift + stretch * (quantileOfSorted(members, level) - middle);
       return intervalScore(moved(0.1), moved(0.9), seen, 0.2);
     }));
     for (const [stretch, shift] of [[0.4, 0], [2, 0], [1, -80], [1, 80]] as const) expect(score(1, 0)).toBeLessThan(score(stretch, shift));

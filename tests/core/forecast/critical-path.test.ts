@@ -101,6 +101,6 @@ describe('the critical path', () => {
     const unit = forecastUnit('U1', Object.fromEntries(stations.map(({ code }) => [code, 1])));
     const input = forecastInput(stations, [unit], { stages: [forecastStage('PDI')] });
     expect(Object.keys(shares(input).U1!).length).toBe(64);
-    expect(() => compileLine({ ...input, stages: [...input.stages, forecastStage('RELEASE')] })).toThrow(/64/);
+    expect(() => shares({ ...input, stages: [...input.stages, forecastStage('RELEASE')] })).toThrow(/64/);
   });
 });

@@ -79,7 +79,7 @@ describe('forecastOfLine without history', () => {
 });
 
 describe('forecastOfLine with history', () => {
-  /** Ten units one after the other, each 37.5 minutes at station 1 (half over standard), held 20 minutes for a missing part every second time. */
+  /** Ten units one after the other, each 37.5 minutes at station 1 (half over standard) and gone at once, held 20 minutes for a missing part every second time. */
   const past: Fact[] = Array.from({ length: 10 }, (_, i) => {
     const [unit, from] = [`P${i}`, -1_000 + 100 * i];
     const facts: Fact[] = [registered(unit, { sequence: -100 + i }), at(from, 'arrive', { unit, station: 'S1' })];
@@ -88,7 +88,7 @@ describe('forecastOfLine with history', () => {
       const hold = at(from + 5, 'openHold', { unit, reason: 'Part missing', keepsFrom: 'work', fromStation: null, note: '' });
       facts.push(hold, at(from + 25, 'clearHold', { unit, hold: hold.id, note: '' }));
     }
-    facts.push(at(from + 37.5 + held, 'finish', { unit, station: 'S1' }), at(from + 40 + held, 'leave', { unit, station: 'S1' }), at(from + 41 + held, 'cancel', { unit, reason: 'Order withdrawn' }));
+    facts.push(at(from + 37.5 + held, 'finish', { unit, station: 'S1' }), at(from + 37.5 + held, 'leave', { unit, station: 'S1' }), at(from + 41 + held, 'cancel', { unit, reason: 'Order withdrawn' }));
     return facts;
   }).flat();
 

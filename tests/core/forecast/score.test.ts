@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { percentileOfSorted } from '../../../server/core/forecast/percentile.ts';
 import { stationsTimesPace, sumOfMedians } from '../../../server/core/forecast/rules-of-thumb.ts';
 import {
   brierScore, coverage, coverageBand, crpsEnsemble, crpsExponential, crpsFair, crpsNormal, crpsUniform, intervalScore, normalShare, pinballLoss, skill,
@@ -132,18 +131,6 @@ describe('coverage', () => {
   });
   it('counts both ends as held', () => {
     expect(coverage([{ low: 1, high: 2, seen: 1 }, { low: 1, high: 2, seen: 2 }, { low: 1, high: 2, seen: 2.1 }, { low: 1, high: 2, seen: 0 }])).toBe(0.5);
-  });
-});
-
-describe('percentiles of type 7', () => {
-  it.each(Object.entries(quantiles.sets))('of %s are the published ones', (_, { data, types }) => {
-    const sorted = [...data].sort((a, b) => a - b);
-    for (const [level, value] of Object.entries(types['7'])) expect(percentileOfSorted(sorted, Number(level))).toBeCloseTo(value, 5);
-  });
-  it('of nothing is no number, and does not trip over Infinity', () => {
-    expect(percentileOfSorted([], 0.5)).toBeNaN();
-    expect(percentileOfSorted([1, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY], 0.9)).toBe(Number.POSITIVE_INFINITY);
-    expect(percentileOfSorted([1, 2, Number.POSITIVE_INFINITY], 0.5)).toBe(2);
   });
 });
 

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { distributionOf, quantile, type QuantileType } from '../../../server/core/rates/quantiles.ts';
+import { distributionOf, quantile, quantileOfSorted, type QuantileType } from '../../../server/core/rates/quantiles.ts';
 
 interface Published { source: string; tolerance: number; sets: Record<string, { data: number[]; types: Record<string, Record<string, number>> }> }
 const published = JSON.parse(readFileSync(new URL('../../published/quantiles.json', import.meta.url), 'utf8')) as Published;
@@ -28,6 +28,17 @@ function oracle(values: number[], thousandths: number, type: QuantileType): numb
   if (type === 3) return rest === 0 && Math.abs(j) % 2 === 0 ? x(j) : x(j + 1);
   return ((unit - rest) * x(j) + rest * x(j + 1)) / unit;
 }
+
+describe('quantileOfSorted', () => {
+  it('is the quantile of the same values, and does not trip over Infinity', () => {
+    fc.assert(fc.property(someValues, order, (values, p) => {
+      const sorted = Float64Array.from(values).sort();
+      expect(quantileOfSorted(sorted, p)).toBe(quantile(values, p));
+    }));
+    expect(quantileOfSorted([1, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY], 0.9)).toBe(Number.POSITIVE_INFINITY);
+    expect(quantileOfSorted([1, 2, Number.POSITIVE_INFINITY], 0.5)).toBe(2);
+  });
+});
 
 describe('quantile', () => {
   // Source: tests/published/quantiles.json names it; tolerance as published.

@@ -1,0 +1,70 @@
+import { checksFor } from '../server/core/gates/check.ts';
+import { type Check, type CheckItem, isFor } from '../server/core/setup/quality.ts';
+import type { Fact } from '../server/core/facts/fact.ts';
+import type { ItemResult } from '../server/core/facts/quality-facts.ts';
+import { createFactWriter, type FactWriter } from './fact-writer.ts';
+import { type Chance, chanceFrom } from './random.ts';
+import type { Sim, SimUnit } from './simulate.ts';
+
+/** What inspectors state, with chances of their own, so that the floor runs as it would without them. */
+export interface Inspection {
+  writer: FactWriter;
+  chance: Chance;
+}
+
+const SHARE_FAILED = 0.035;
+const FAILED_MS = 6 * 60_000;
+const FIXED_MS = 3 * 60_000;
+const JUST_AFTER_MS = 1;
+
+export function createInspection(seed: number, stated: { facts: Fact[] }): Inspection {
+  return { writer: createFactWriter(chanceFrom(seed), 'tablet', stated), chance: chanceFrom(seed + 1) };
+}
+
+/** The unit's work at its station is done: parts are recorded, checks made (one in thirty fails first, is mended and made again), zones closed. */
+export function inspect(sim: Sim, { unit, model, options, station: code }: SimUnit): void {
+  const { plant, inspection: { writer, chance } } = sim;
+  if (code === null) return;
+  const at = sim.instant(JUST_AFTER_MS);
+  for (const kind of plant.partKinds ?? []) {
+    if (kind.station !== code || !isFor(kind, model, options)) continue;
+    writer.state('recordPart', at - FAILED_MS, code, { unit, part: kind.code, number: `${kind.code}-${String(Math.floor(chance.next() * 1e7)).padStart(7, '0')}`, lot: kind.lot ? `L${Math.floor(chance.next() * 900) + 100}` : '' });
+  }
+  const wanted = checksFor(plant, model, options);
+  for (const check of wanted.filter(({ station }) => station === code)) {
+    if (chance.next() < SHARE_FAILED) {
+      const failing = chance.pick(check.items.filter((item) => item.kind === 'yesNo'));
+      const attempt = writer.state('checkResult', at - FAILED_MS, code, { unit, check: check.code, version: check.version, results: resultsOf(check, failing, chance) });
+      writer.state('fixWork', at - FIXED_MS, code, { unit, work: `${attempt}/${failing.code}`, note: '' });
+      // Work in a zone makes the checks of before that look at it due again.
+      for (const before of madeBefore(sim, wanted, code).filter(({ zones }) => failing.zone !== null && zones.includes(failing.zone))) {
+        writer.state('checkResult', at, code, { unit, check: before.code, version: before.version, results: resultsOf(before, null, chance) });
+      }
+    }
+    writer.state('checkResult', at, code, { unit, check: check.code, version: check.version, results: resultsOf(check, null, chance) });
+  }
+  const covers = sim.places.get(code)?.station.covers ?? [];
+  if (covers.length > 0) writer.state('coverZones', at, code, { unit, station: code, zones: covers });
+}
+
+function madeBefore({ plant }: Sim, wanted: readonly Check[], code: string): Check[] {
+  const order = plant.lines.flatMap(({ stations }) => stations.map((station) => station.code));
+  return wanted.filter(({ station }) => order.indexOf(station) < order.indexOf(code));
+}
+
+/** Papers and keys are there: said by the office just before the release. */
+export function settleItems(sim: Sim, unit: SimUnit): void {
+  for (const { code } of sim.plant.releaseItems ?? []) sim.inspection.writer.state('settleItem', sim.instant(JUST_AFTER_MS), 'office', { unit: unit.unit, item: code, settled: true, note: '' });
+}
+
+function resultsOf(check: Check, failing: CheckItem | null, chance: Chance): ItemResult[] {
+  return check.items.map((item) => ({ item: item.code, ...valueOf(item, item !== failing, chance) }));
+}
+
+/** Limits of the demo are confirmed by nobody, so the inspector judges the reading. */
+function valueOf(item: CheckItem, passes: boolean, chance: Chance): Omit<ItemResult, 'item'> {
+  if (item.kind === 'yesNo') return { value: passes, judged: null };
+  if (item.kind === 'choice') return { value: item.choices.find((choice) => choice.passes === passes)!.text, judged: null };
+  const [low, high] = [item.low ?? 0, item.high ?? (item.low ?? 0) * 1.05];
+  return { value: Math.round((low + (high - low) * chance.next()) * 10) / 10, judged: passes };
+}

@@ -1,0 +1,107 @@
+import { checkVersion, judgeCheck } from '../gates/check.ts';
+import type { Plant, SetupVersion } from '../setup/plant.ts';
+import type { Check } from '../setup/quality.ts';
+import type { Fact } from './fact.ts';
+import type { Flag } from './flag.ts';
+import { evolveWork, isWorkFact, worked } from './evolve-work.ts';
+import { type Change, flagOf, noChange } from './movement.ts';
+import type { CheckResult, OverrideGate, QualityFact, RecordPart, RemovePart } from './quality-facts.ts';
+import type { BreachState, CheckState, WorkState } from './quality-state.ts';
+import type { UnitState } from './unit-state.ts';
+
+const QUALITY_KINDS: readonly Fact['kind'][] = [
+  'findWork', 'fixWork', 'verifyWork', 'reopenWork', 'coverZones', 'uncoverZones', 'checkResult', 'recordPart', 'removePart', 'overrideGate', 'settleItem',
+];
+
+export function isQualityFact(fact: Fact): fact is QualityFact {
+  return QUALITY_KINDS.includes(fact.kind);
+}
+
+/** Open work, covered zones, checks, parts, and what settles a gate (definitions §8). */
+export function evolveQuality(state: UnitState, fact: QualityFact, plant: Plant | null, setups: readonly SetupVersion[]): Change {
+  if (isWorkFact(fact)) return evolveWork(state, fact, plant);
+  switch (fact.kind) {
+    case 'checkResult': return checked(state, fact, plant, setups);
+    case 'recordPart': return partRecorded(state, fact, plant);
+    case 'removePart': return partRemoved(state, fact, plant);
+    case 'overrideGate': return overridden(state, fact);
+    case 'settleItem': {
+      const others = state.settled.filter((code) => code !== fact.item);
+      const known = plant?.releaseItems?.some(({ code }) => code === fact.item) ?? false;
+      return { ...noChange({ ...state, settled: fact.settled ? [...others, fact.item].sort() : others }), flags: known ? [] : [flagOf(fact, state, 'unknownTarget', fact.item)] };
+    }
+  }
+}
+
+/** One attempt: what failed opens work, what passes after it was fixed verifies it; a pass settles having left without one. */
+function checked(state: UnitState, fact: CheckResult, plant: Plant | null, setups: readonly SetupVersion[]): Change {
+  const found = checkVersion(plant, setups, fact.check, fact.version);
+  if (!found) return { ...noChange(state), flags: [flagOf(fact, state, 'unknownTarget', `${fact.check} ${fact.version}`)] };
+  const { check, old } = found;
+  const flags: Flag[] = old ? [flagOf(fact, state, 'oldVersion', `${fact.check} ${fact.version}`)] : [];
+  const strange = fact.results.filter(({ item }) => !check.items.some(({ code }) => code === item));
+  flags.push(...strange.map(({ item }) => flagOf(fact, state, 'unknownTarget', `${fact.check}/${item}`)));
+  const { outcome, items } = judgeCheck(check, fact.results);
+  const before = state.checks.find((one) => one.check === check.code);
+  const checks = [...state.checks.filter((one) => one !== before), attempt(before, fact, outcome)];
+  const done = { at: fact.happened, who: fact.who };
+  let work = state.work;
+  for (const { item, outcome: said } of items) {
+    if (said === 'failed') work = failedItem(work, fact, check, item);
+    if (said === 'passed') work = work.map((one) => (isOf(one, check, item.code) && one.status === 'fixed' ? { ...one, status: 'verified' as const, verified: done } : one));
+  }
+  const settled = { ...done, reason: '' };
+  const breaches = outcome === 'passed' ? state.breaches.map((one) => (one.gate === 'check' && one.detail === check.code && !one.settled ? { ...one, settled } : one)) : state.breaches;
+  return { ...noChange({ ...state, checks, work, breaches }), flags };
+}
+
+/** An attempt that is not complete says nothing: the pass before it stands, as does the failure. */
+function attempt(before: CheckState | undefined, fact: CheckResult, outcome: CheckState['outcome']): CheckState {
+  const { check, version, happened: at, who } = fact;
+  const counts = outcome !== 'incomplete';
+  return {
+    check, version, at, who, outcome,
+    attempts: (before?.attempts ?? 0) + (counts ? 1 : 0),
+    first: before?.first ?? (counts ? { passed: outcome === 'passed', at } : null),
+    passedAt: outcome === 'passed' ? at : outcome === 'failed' ? null : (before?.passedAt ?? null),
+    dueAgain: counts ? null : (before?.dueAgain ?? null),
+  };
+}
+
+function isOf(work: WorkState, check: Check, item: string): boolean {
+  return work.ofCheck?.check === check.code && work.ofCheck.item === item;
+}
+
+/** Work for a failed item: the one it opened before is open again, if that was not verified; else new work is. */
+function failedItem(work: readonly WorkState[], fact: CheckResult, check: Check, item: Check['items'][number]): WorkState[] {
+  const open = work.find((one) => isOf(one, check, item.code) && one.status !== 'verified');
+  if (open) return work.map((one) => (one === open && one.status === 'fixed' ? { ...one, status: 'found', fixed: null, reopened: one.reopened + 1 } : one));
+  return [...work, {
+    id: `${fact.id}/${item.code}`, what: item.text, zone: item.zone, severity: item.severity, belongsTo: check.station,
+    ofCheck: { check: check.code, item: item.code }, found: { at: fact.happened, who: fact.who }, status: 'found', fixed: null, verified: null, reopened: 0,
+  }];
+}
+
+/** Fitting a part of a kind with a zone is work in that zone. */
+function partRecorded(state: UnitState, fact: RecordPart, plant: Plant | null): Change {
+  const kind = plant?.partKinds?.find(({ code }) => code === fact.part);
+  const flags: Flag[] = kind ? [] : [flagOf(fact, state, 'unknownTarget', fact.part)];
+  if (state.parts.some(({ part }) => part === fact.part)) flags.push(flagOf(fact, state, 'twice', fact.part));
+  const part = { id: fact.id, part: fact.part, number: fact.number, lot: fact.lot, at: fact.happened, who: fact.who };
+  return { ...noChange({ ...state, parts: [...state.parts, part], checks: worked(state.checks, kind?.zone ?? null, fact.happened, plant) }), flags };
+}
+
+function partRemoved(state: UnitState, fact: RemovePart, plant: Plant | null): Change {
+  const removed = state.parts.find(({ id }) => id === fact.fitted);
+  if (!removed) return { ...noChange(state), flags: [flagOf(fact, state, 'unknownTarget', fact.fitted)] };
+  const zone = plant?.partKinds?.find(({ code }) => code === removed.part)?.zone ?? null;
+  return noChange({ ...state, parts: state.parts.filter((part) => part !== removed), checks: worked(state.checks, zone, fact.happened, plant) });
+}
+
+function overridden(state: UnitState, fact: OverrideGate): Change {
+  const breach = state.breaches.find(({ id }) => id === fact.breach);
+  if (!breach) return { ...noChange(state), flags: [flagOf(fact, state, 'unknownTarget', fact.breach)] };
+  if (breach.settled) return { ...noChange(state), flags: [flagOf(fact, state, 'twice', fact.breach)] };
+  const settled: BreachState['settled'] = { at: fact.happened, who: fact.who, reason: fact.reason };
+  return noChange({ ...state, breaches: state.breaches.map((one) => (one === breach ? { ...one, settled } : one)) });
+}
