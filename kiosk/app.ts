@@ -1,9 +1,11 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import { fetchPlants, type PlantListed } from './data/api.ts';
+import type { Me } from '../server/contract/access.ts';
+import { ApiError, fetchPlants, type PlantListed, SIGNED_OUT } from './data/api.ts';
+import { fetchMe, mayLookAfter, signOut } from './data/me.ts';
 import { PlantStore } from './data/plant-store.ts';
-import { chooseLanguage, chooseTheme, theme } from './data/preferences.ts';
-import { parseRoute, type ScreenName, type ScreenParams, screenPath } from './data/route.ts';
+import { chooseLanguage, chooseTheme, chooseWho, theme } from './data/preferences.ts';
+import { isSignInPath, parseRoute, type ScreenName, type ScreenParams, screenPath, signInPath } from './data/route.ts';
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
@@ -17,7 +19,8 @@ export class StationhandApp extends LitElement {
     nav { display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; padding: 8px 12px; background: var(--surface); border-bottom: 1px solid var(--rule); }
     nav a, nav button { min-height: 44px; display: inline-flex; align-items: center; }
     nav a[aria-current] { font-weight: 700; text-decoration: none; color: var(--ink); }
-    nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; }
+    nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; align-items: center; }
+    .trouble a { color: inherit; }
     /* On a phone the way to the screens is one row that is pushed aside, so that the screen itself begins high. */
     @media (max-width: 600px) { nav { flex-wrap: nowrap; overflow-x: auto; } nav > *, nav .end { flex: none; } nav .end { flex-wrap: nowrap; } }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
@@ -30,17 +33,43 @@ export class StationhandApp extends LitElement {
   @state() private params: ScreenParams | null = parseRoute(location.pathname, location.search);
   @state() private plants: PlantListed[] | null = null;
   @state() private noServer = false;
+  @state() private me: Me | null = null;
+  @state() private signedOut = false;
+  @state() private signingIn = false;
   private store: PlantStore | null = null;
   private unsubscribe: (() => void) | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
-    if (this.params?.screen) void this.open(this.params.screen, this.params.plant);
-    else void this.list();
+    window.addEventListener(SIGNED_OUT, this.onSignedOut);
+    void this.enter();
   }
+
+  /** Asks who this browser is; whoever may not see the page is led to where one signs in. */
+  private async enter(): Promise<void> {
+    const { params } = this;
+    try {
+      this.me = await fetchMe();
+      this.noServer = false;
+    } catch (error) {
+      this.noServer = error instanceof ApiError && error.status === 0;
+      setTimeout(() => void this.enter(), 3_000);
+      return;
+    }
+    if (this.me.person) chooseWho(this.me.person.badge);
+    const letIn = params?.plant ? (this.me.plants[params.plant] ?? []).length > 0 : Object.keys(this.me.plants).length > 0 || this.me.person !== null;
+    if (isSignInPath(location.pathname) || !letIn) {
+      await import('./screens/sign-in-screen.ts');
+      this.signingIn = true;
+    } else if (params?.screen) await this.open(params.screen, params.plant);
+    else await this.list();
+  }
+
+  private readonly onSignedOut = (): void => void (this.signedOut = !this.signingIn);
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
+    window.removeEventListener(SIGNED_OUT, this.onSignedOut);
     this.unsubscribe?.();
     this.store?.stop();
   }
@@ -63,6 +92,9 @@ export class StationhandApp extends LitElement {
     if (screen === 'dwell') await import('./screens/dwell-screen.ts');
     if (screen === 'scans') await import('./screens/scans-screen.ts');
     if (screen === 'paper') await import('./screens/paper-screen.ts');
+    if (screen === 'people') await import('./screens/people-screen.ts');
+    if (screen === 'devices') await import('./screens/devices-screen.ts');
+    if (screen === 'audit') await import('./screens/audit-screen.ts');
     this.requestUpdate();
   }
 
@@ -80,14 +112,28 @@ export class StationhandApp extends LitElement {
     const { params, store } = this;
     return html`<nav aria-label=${t('nav.main')}>
         <strong>${t('app.name')}</strong>
-        ${params?.plant ? LISTED.map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
+        ${params?.plant && !this.signingIn ? this.listed(params.plant).map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
         <span class="end">
+          ${this.who()}
           <button @click=${() => this.prefer(() => chooseLanguage(language() === 'en' ? 'es' : 'en'))}>${t('nav.language')}</button>
           <button @click=${() => this.prefer(() => chooseTheme(theme() === 'dark' ? 'light' : 'dark'))}>${t(theme() === 'dark' ? 'nav.light' : 'nav.dark')}</button>
         </span>
       </nav>
       ${this.noServer || (store && !store.live.live && store.view) ? html`<p class="trouble" role="alert">⚠ ${t('app.noServer')}</p>` : nothing}
+      ${this.signedOut ? html`<p class="trouble" role="alert">◆ ${t('access.signedOut')} <a href=${signInPath(location.pathname + location.search)}>${t('access.signIn')}</a></p>` : nothing}
       <main>${this.screen()}</main>`;
+  }
+
+  private listed(plant: string): Exclude<ScreenName, 'unit'>[] {
+    const holders = this.me?.plants[plant] ?? [];
+    return [...LISTED, ...mayLookAfter(holders)];
+  }
+
+  private who(): TemplateResult | typeof nothing {
+    const { me } = this;
+    if (!me || this.signingIn) return nothing;
+    if (!me.person) return html`<a href=${signInPath(location.pathname + location.search)}>${t('access.signIn')}</a>`;
+    return html`<span class="who">${me.person.name}</span> <button @click=${() => void signOut().then(() => location.reload())}>${t('access.signOut')}</button>`;
   }
 
   private prefer(choose: () => void): void {
@@ -98,6 +144,11 @@ export class StationhandApp extends LitElement {
 
   private screen(): TemplateResult {
     const { params, store } = this;
+    if (this.signingIn) return html`<sh-sign-in-screen .me=${this.me} .plant=${params?.plant ?? ''}></sh-sign-in-screen>`;
+    if (this.me === null && !this.noServer) return html`<p class="plants" role="status">${t('app.loading')}</p>`;
+    if (params?.screen === 'people') return html`<sh-people-screen .plant=${params.plant}></sh-people-screen>`;
+    if (params?.screen === 'devices') return html`<sh-devices-screen .store=${store}></sh-devices-screen>`;
+    if (params?.screen === 'audit') return html`<sh-audit-screen .plant=${params.plant} .store=${store}></sh-audit-screen>`;
     if (params?.screen === 'board') return html`<sh-board-screen .store=${store} .params=${params}></sh-board-screen>`;
     if (params?.screen === 'station') return html`<sh-station-screen .store=${store} .params=${params}></sh-station-screen>`;
     if (params?.screen === 'late') return html`<sh-late-screen .store=${store} .params=${params}></sh-late-screen>`;

@@ -3,8 +3,6 @@ import type { FactReply } from '../../server/contract/replies.ts';
 import type { ShiftSummaryReply } from '../../server/contract/shift-summary.ts';
 import type { SummaryTable } from '../../server/contract/shift-summary-tables.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
-import { deviceId } from './device-id.ts';
-import { who } from './preferences.ts';
 
 /** What the server says when it does not do what was asked (`contract/errors.ts`), as a screen shows it. */
 export class ApiError extends Error {
@@ -21,10 +19,8 @@ export function serverNow(): number {
   return Date.now() + serverAhead;
 }
 
-/** The identity every request carries. Header values are Latin-1, so anything else is written as `%XX`. */
-export function identityHeaders(): Record<string, string> {
-  return { 'stationhand-who': encodeURIComponent(who() || 'nobody'), 'stationhand-device': deviceId() };
-}
+/** Told at the window when the server does not know this browser any more: signed out, or revoked. */
+export const SIGNED_OUT = 'stationhand-signed-out';
 
 /**
  * Asks the server. `path` starts with `/api`. A text body goes as it is with `type`, anything else as JSON.
@@ -35,7 +31,7 @@ export async function ask(
   options: { method?: string; body?: unknown; type?: string; timeout?: number } = {},
 ): Promise<Response> {
   const { method = 'GET', body, type = 'application/json', timeout = 10_000 } = options;
-  const headers: Record<string, string> = identityHeaders();
+  const headers: Record<string, string> = {};
   if (body !== undefined) headers['content-type'] = type;
   let response: Response;
   try {
@@ -47,7 +43,11 @@ export async function ask(
     throw new ApiError(0, 'noAnswer', String(error), '');
   }
   noteClock(response);
-  if (!response.ok) throw await errorOf(response);
+  if (!response.ok) {
+    const error = await errorOf(response);
+    if (error.code === 'noIdentity') window.dispatchEvent(new Event(SIGNED_OUT));
+    throw error;
+  }
   return response;
 }
 

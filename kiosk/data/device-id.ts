@@ -20,3 +20,8 @@ export function deviceId(): string {
   if (!kept) throw new Error('Asked for the device id before it was made.');
   return kept;
 }
+
+/** The server gave this device another id, for somebody has the one it made. */
+export function takeDeviceId(code: string): void {
+  localStorage.setItem(KEY, code);
+}

@@ -1,7 +1,5 @@
 import { io, type Socket } from 'socket.io-client';
 import type { Changed } from '../../server/contract/live.ts';
-import { deviceId } from './device-id.ts';
-import { who } from './preferences.ts';
 
 export interface LiveListener {
   /** Connected, for the first time or again: whatever was announced meanwhile was missed. */
@@ -21,7 +19,7 @@ interface ServerEvents {
 /** Listens to a plant's announcements until the function returned is called. Tries to connect for ever. */
 export function listen(plant: string, listener: LiveListener): () => void {
   const socket: Socket<ServerEvents, Record<string, never>> = io({
-    auth: { who: who() || 'nobody', device: deviceId(), plant },
+    auth: { plant },
     transports: ['websocket', 'polling'],
     reconnectionDelayMax: 5_000,
     timeout: 5_000,

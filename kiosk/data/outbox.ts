@@ -65,7 +65,9 @@ export class Outbox {
   /** States a fact: resolves once it is on the disk. `at` is the instant a person said, else it happened now. */
   async state<K extends FactKind>(kind: K, own: Own<K>, at: number | null = null): Promise<Fact> {
     const database = await this.open();
-    const base = { id: uuidv7(), happened: Math.round(at ?? serverNow()), told: at !== null, who: who() || 'nobody', device: deviceId() };
+    const now = Math.round(serverNow());
+    // The id holds when it is stated, by the clock that rights are judged by.
+    const base = { id: uuidv7({ msecs: now }), happened: Math.round(at ?? now), told: at !== null, who: who() || 'nobody', device: deviceId() };
     // The counter is read and raised in one transaction: the disk gives it to one tab at a time.
     const writing = database.transaction([STORE, 'meta'], 'readwrite', { durability: 'strict' });
     const counter = ((await writing.objectStore('meta').get('counter')) as number | undefined ?? 0) + 1;

@@ -2,6 +2,7 @@ import type { Fact } from '../../server/core/facts/fact.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { applyChange, type Changed } from '../../server/contract/live.ts';
 import { fetchSnapshot, serverNow } from './api.ts';
+import { Badges } from './badges.ts';
 import { listen } from './live.ts';
 import { Outbox } from './outbox.ts';
 import { withOwnFacts } from './own-facts.ts';
@@ -18,6 +19,7 @@ export class PlantStore {
   /** When the forecast was made that was announced last; 0 before. Goes up too when announcements may have been missed. */
   forecastMade = 0;
   readonly outbox: Outbox;
+  readonly badges: Badges;
   private snapshot: Snapshot | null = null;
   private readonly listeners = new Set<() => void>();
   private stopListening: (() => void) | null = null;
@@ -28,6 +30,7 @@ export class PlantStore {
 
   constructor(readonly plant: string) {
     this.outbox = new Outbox(plant);
+    this.badges = new Badges(plant);
   }
 
   start(): void {
@@ -85,6 +88,7 @@ export class PlantStore {
   }
 
   private connected(): void {
+    void this.badges.refresh();
     this.newForecast(this.forecastMade + 1);
     void this.refresh();
   }

@@ -1,4 +1,4 @@
-export const SCREENS = ['station', 'board', 'late', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper'] as const;
+export const SCREENS = ['station', 'board', 'late', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper', 'people', 'devices', 'audit'] as const;
 export type ScreenName = (typeof SCREENS)[number];
 
 /** What the address says: which screen of which plant. `screen` null is the list of plants. */
@@ -34,6 +34,15 @@ export function unitPath(plant: string, unit: string): string {
 
 export function screenPath(plant: string, screen: Exclude<ScreenName, 'unit'>): string {
   return `/${encodeURIComponent(plant)}/${screen}`;
+}
+
+/** Addresses of no plant: where a person signs in or a kiosk is paired, and where a one-time link leads. */
+export function isSignInPath(path: string): boolean {
+  return path === '/sign-in' || path === '/link';
+}
+
+export function signInPath(backTo: string): string {
+  return `/sign-in?to=${encodeURIComponent(backTo)}`;
 }
 
 function decode(part: string): string {

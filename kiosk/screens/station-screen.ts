@@ -182,8 +182,18 @@ export class StationScreen extends LitElement {
   private async scanned(code: string): Promise<void> {
     const view = this.store?.view;
     const station = view && stationView(view, this.params?.query['at'] ?? '');
-    if (!station) return;
+    if (!station || this.wears(code)) return;
     await this.say(scanMeans(station, code), { unit: code, station: station.station.code });
+  }
+
+  /** Whether `code` is somebody's badge: one scan, and what follows is stated by that person. */
+  private wears(code: string): boolean {
+    const name = this.store?.badges.nameOf(code) ?? null;
+    if (name === null) return false;
+    chooseWho(code);
+    this.said = { kind: 'good', words: t('access.wears', { name }) };
+    this.requestUpdate();
+    return true;
   }
 
   private async say<K extends FactKind>(kind: K, own: Own<K>): Promise<void> {

@@ -1,3 +1,4 @@
+import { accessWords } from './access.ts';
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
@@ -21,7 +22,7 @@ import { vinWords } from './vin.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords,
+  ...commonWords, ...accessWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords,
 };
 
 export type WordKey = keyof typeof words;

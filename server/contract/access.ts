@@ -41,6 +41,12 @@ export const personBody = z.object({
 });
 export type PersonSaid = z.output<typeof personBody>;
 
+/** One entry of GET …/badges. */
+export interface BadgeWorn {
+  code: string;
+  name: string;
+}
+
 export interface PersonListed {
   id: string;
   name: string;

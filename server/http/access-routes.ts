@@ -57,6 +57,7 @@ export function accessRoutes(app: FastifyInstance, { access }: Actions, demo: ()
 export function peopleRoutes(app: FastifyInstance, { access }: Actions): void {
   const base = '/api/plants/:plant';
   type OfPerson = { Params: { plant: string; person: string } };
+  app.get<InPlant>(`${base}/badges`, ({ params }) => access.badges(params.plant));
   app.get<InPlant>(`${base}/people`, (request) => access.people(callerOf(request), request.params.plant));
   app.post<InPlant>(`${base}/people`, (request) => access.addPerson(callerOf(request), request.params.plant, bodyOf(personBody, request)));
   app.put<OfPerson>(`${base}/people/:person`, async (request, reply) => {

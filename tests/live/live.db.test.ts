@@ -99,7 +99,7 @@ describe('announcements', () => {
   it('are given to nobody who is not let in, to no page of another site, and to nobody of another plant', async () => {
     const other = wholePlant({ code: 'Q' });
     await house.app.actions.loadPlant(other, 0, BY);
-    const desk = await (await house.enter()).person('badge-2', ['lead']);
+    const desk = await (await house.enter()).person('badge-2', ['lead'], ['P']);
     const refused = async (auth: object, headers?: Record<string, string>): Promise<string> => {
       const { socket } = screen(auth, headers);
       return new Promise<string>((resolve) => {

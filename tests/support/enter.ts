@@ -17,12 +17,13 @@ export interface Entered {
 export interface Entrance {
   /** The first administrator of the house, signed in. */
   admin: Entered;
-  /** A person with `roles` in plant `plant`, signed in at a desk. */
-  person(badge: string, roles?: readonly Role[], plant?: string): Promise<Entered>;
+  /** A person with `roles` in `plants` (left out: every one there is), signed in at a desk. */
+  person(badge: string, roles?: readonly Role[], plants?: readonly string[]): Promise<Entered>;
   /** A kiosk paired for `stations` (null: every one); `roles` are given to the wearer of `badge`, who does not sign in. */
   kiosk(badge: string, roles?: readonly Role[], stations?: string[] | null, plant?: string): Promise<Entered>;
 }
 
+const saidOf = (badge: string, login: string | null, roles: readonly Role[]): object => ({ name: `Wearer of ${badge}`, login, badge, language: 'en', roles });
 const PASSWORD = 'a long phrase for tests';
 let entered = 0;
 
@@ -58,19 +59,24 @@ export async function enter(door: Door, firstToken: string): Promise<Entrance> {
   };
   await ask('/api/links', { token: firstToken, login: 'admin', password: PASSWORD, name: 'Administrator' });
   const admin = await signIn('admin');
-  const add = async (badge: string, login: string | null, roles: readonly Role[], plant: string): Promise<string | null> => {
-    const said = { name: `Wearer of ${badge}`, login, badge, language: 'en', roles };
-    return (await ask<{ link: string | null }>(`/api/plants/${plant}/people`, said, admin.headers)).json.link;
+  const known = new Set<string>();
+  const add = async (badge: string, login: string | null, roles: readonly Role[], plant: string): Promise<{ id: string; link: string | null }> => {
+    known.add(badge);
+    return (await ask<{ id: string; link: string | null }>(`/api/plants/${plant}/people`, saidOf(badge, login, roles), admin.headers)).json;
   };
   return {
     admin,
-    async person(badge, roles = ROLES, plant = 'P') {
-      const link = await add(badge, badge, roles, plant);
-      await ask('/api/links', { token: link!.split('#')[1], password: PASSWORD });
+    async person(badge, roles = ROLES, plants) {
+      const [first = 'P', ...others] = plants ?? (JSON.parse((await door.send('GET', '/api/plants', undefined, admin.headers)).body) as { code: string }[]).map(({ code }) => code);
+      if (!known.has(badge)) {
+        const { id, link } = await add(badge, badge, roles, first);
+        for (const plant of others) await door.send('PUT', `/api/plants/${plant}/people/${id}`, saidOf(badge, badge, roles), admin.headers);
+        await ask('/api/links', { token: link!.split('#')[1], password: PASSWORD });
+      }
       return signIn(badge);
     },
     async kiosk(badge, roles = ['lead'], stations = null, plant = 'P') {
-      await add(badge, null, roles, plant);
+      if (!known.has(badge)) await add(badge, null, roles, plant);
       const { json } = await ask<{ code: string }>(`/api/plants/${plant}/devices/codes`, { name: 'Kiosk', stations }, admin.headers);
       const paired = await ask<{ code: string }>('/api/pair', { code: json.code, device: `test-device-${entered++}` });
       return { headers: { cookie: paired.cookie }, device: paired.json.code, badge };

@@ -1,12 +1,13 @@
-import type { AuditListed, DeviceListed, LinkReply, Me, NewPassword, Pairing, PairingCode, PairingCodeReply, PersonListed, PersonSaid, PinSignIn, SignIn } from '../../contract/access.ts';
+import type { AuditListed, BadgeWorn, DeviceListed, LinkReply, Me, NewPassword, Pairing, PairingCode, PairingCodeReply, PersonListed, PersonSaid, PinSignIn, SignIn } from '../../contract/access.ts';
 import { type PersonRights } from '../../core/access/roles.ts';
 import { listAudit } from '../../store/access/audit-trail.ts';
 import { sessionByToken, sessionSeen } from '../../store/access/sessions.ts';
 import { listPlants } from '../../store/setup/list-plants.ts';
 import type { AccessParts } from './access-parts.ts';
 import { badgeOf, type Caller, holdersOf, isLetIn } from './caller.ts';
+import { demoPeople, type DemoPeople } from './demo-people.ts';
 import { devicesOf, type LetIn, makePairingCode, pair, pairWithDemo, revoke } from './devices.ts';
-import { addPerson, changePerson, linkFor, peopleOf } from './people.ts';
+import { addPerson, badgesOf, changePerson, linkFor, peopleOf } from './people.ts';
 import { hashOf } from './secrets.ts';
 import { chooseByLink, firstLink, IDLE_MS, signIn, signInByPin, signOut, type Tokens } from './sign-in.ts';
 
@@ -27,10 +28,14 @@ export interface AccessActions {
   devices(plant: string): Promise<DeviceListed[]>;
   revoke(caller: Caller, plant: string, device: string): Promise<void>;
   people(caller: Caller, plant: string): Promise<PersonListed[]>;
+  /** Who wears which badge in the plant, so that a kiosk tells a badge from a unit. */
+  badges(plant: string): Promise<BadgeWorn[]>;
   addPerson(caller: Caller, plant: string, said: PersonSaid): Promise<LinkReply>;
   changePerson(caller: Caller, plant: string, person: string, said: PersonSaid): Promise<void>;
   linkFor(caller: Caller, plant: string, person: string): Promise<LinkReply>;
   audit(caller: Caller, plant: string, before: number | null): Promise<AuditListed[]>;
+  /** The people of the demo plant, who are told where the program was started. */
+  demoPeople(plant: string): Promise<DemoPeople>;
   /** Writes to the audit trail. */
   note: AccessParts['audit'];
   /** Calls `listener` when somebody or a device was let in or out here. */
@@ -79,10 +84,12 @@ export function createAccess(parts: AccessParts): AccessActions {
     devices: (plant) => devicesOf(parts, plant),
     revoke: (caller, plant, device) => revoke(parts, caller, plant, device),
     people: (caller, plant) => peopleOf(parts, caller, plant),
+    badges: async (plant) => badgesOf(await parts.memory.now(), plant),
     addPerson: (caller, plant, said) => addPerson(parts, caller, plant, said),
     changePerson: (caller, plant, person, said) => changePerson(parts, caller, plant, person, said),
     linkFor: (caller, plant, person) => linkFor(parts, caller, plant, person),
     audit: (caller, plant, before) => listAudit(parts.db, plant, caller.session?.person.houseAdministrator ?? false, before, AUDIT_PAGE),
+    demoPeople: (plant) => demoPeople(parts, plant),
     note: parts.audit,
     onChange: (listener) => parts.memory.onChange(listener),
   };

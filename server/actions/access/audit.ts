@@ -6,7 +6,7 @@ import { badgeOf, type Caller } from './caller.ts';
 /** What the audit trail keeps, by what happened. */
 export type Audited =
   | 'signedIn' | 'signInRefused' | 'signedOut' | 'linkMade' | 'linkUsed' | 'personAdded' | 'personChanged' | 'pairingCodeMade' | 'pairingRefused' | 'devicePaired'
-  | 'deviceRevoked' | 'factsRefused' | 'setupLoaded' | 'unitsImported' | 'unitReleased' | 'requestRefused';
+  | 'deviceRevoked' | 'factsRefused' | 'setupLoaded' | 'unitsImported' | 'unitReleased';
 
 export type Audit = (caller: Caller, plant: string | null, what: Audited, detail?: Record<string, unknown>) => Promise<void>;
 

@@ -1,7 +1,8 @@
 import { v7 } from 'uuid';
-import type { LinkReply, PersonListed, PersonSaid } from '../../contract/access.ts';
+import type { BadgeWorn, LinkReply, PersonListed, PersonSaid } from '../../contract/access.ts';
 import { StationhandError } from '../../contract/errors.ts';
 import { type PersonRights, rolesAt } from '../../core/access/roles.ts';
+import type { Access } from '../../store/access/load-access.ts';
 import { endAllRoles, giveBadge, giveRoles, insertPerson, listPeople, type PersonChange, updatePerson } from '../../store/access/people.ts';
 import { endSessionsOf } from '../../store/access/sessions.ts';
 import { iso, type Tx } from '../../store/database.ts';
@@ -10,14 +11,22 @@ import type { Caller } from './caller.ts';
 import { hashPassword } from './secrets.ts';
 import { makeLink } from './sign-in.ts';
 
-/** The people who have or had a role in `plant`; an administrator of the house sees those of every plant's house too. */
+/** The people who have or had a role in `plant`; an administrator of the house sees everybody, to give a person of one plant a role in another. */
 export async function peopleOf({ db, memory, now }: AccessParts, caller: Caller, plant: string): Promise<PersonListed[]> {
   const { people } = await memory.now();
   return (await listPeople(db)).flatMap(({ id, name, login, language, pinHash, passwordHash, leftAt }): PersonListed[] => {
     const rights = people.get(id);
-    if (!rights || !(rights.roles.some((role) => role.plant === plant) || (rights.houseAdministrator && caller.session?.person.houseAdministrator))) return [];
+    if (!rights || !(rights.roles.some((role) => role.plant === plant) || caller.session?.person.houseAdministrator)) return [];
     const badge = rights.badges.find(({ until }) => until === null)?.code ?? null;
     return [{ id, name, login, badge, language, roles: rolesAt(rights, plant, now()), hasPin: pinHash !== null, hasPassword: passwordHash !== null, left: leftAt !== null }];
+  });
+}
+
+/** The badges worn now by people who have a role in `plant`. */
+export function badgesOf({ people }: Access, plant: string): BadgeWorn[] {
+  return [...people.values()].flatMap(({ name, roles, badges }) => {
+    const badge = badges.find(({ until }) => until === null);
+    return badge && roles.some((role) => role.plant === plant && role.until === null) ? [{ code: badge.code, name }] : [];
   });
 }
 
@@ -66,7 +75,7 @@ async function mayChange({ memory, now }: AccessParts, caller: Caller, plant: st
   const person: PersonRights | undefined = (await memory.now()).people.get(id);
   const by = caller.session?.person;
   const plants = person ? [...new Set(person.roles.filter(({ until }) => until === null).map((role) => role.plant))] : [];
-  const known = person?.roles.some((role) => role.plant === plant) || (person?.houseAdministrator && by?.houseAdministrator);
+  const known = by?.houseAdministrator || person?.roles.some((role) => role.plant === plant);
   if (!person || !by || !known) throw new StationhandError('unknownPerson');
   const everywhere = plants.every((code) => rolesAt(by, code, now()).includes('administrator'));
   if (!everywhere || (person.houseAdministrator && !by.houseAdministrator)) throw new StationhandError('noRight', { what: 'The person has roles in a plant that you are not administrator of.', where: 'person' });

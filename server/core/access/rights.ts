@@ -63,6 +63,7 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/lines/:line/scans/marks': SEES,
   'GET /api/plants/:plant/lines/:line/scans/marks.csv': SEES,
   'GET /api/plants/:plant/lines/:line/scans/marks.xlsx': SEES,
+  'GET /api/plants/:plant/badges': SEES,
   'GET /api/plants/:plant/people': KEEPS_PEOPLE,
   'POST /api/plants/:plant/people': KEEPS_PEOPLE,
   'PUT /api/plants/:plant/people/:person': KEEPS_PEOPLE,
