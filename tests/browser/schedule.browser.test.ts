@@ -72,7 +72,7 @@ describe('the schedule', () => {
     await page.getByRole('button', { name: 'State the change' }).click();
     await page.getByText('Stated: Promised ship day.').waitFor();
     await expect.poll(async () => (await stateOf('A2'))?.promise, { timeout: 5_000 }).toBe('2026-12-11');
-    expect(await stateOf('A2')).toMatchObject({ firstPromise: '2026-12-08', promiseMoved: { who: 'office-3', reason: 'axle late' } });
+    expect(await stateOf('A2')).toMatchObject({ firstPromise: '2026-12-08', promiseMoved: { who: 'badge-7', reason: 'axle late' } });
     expect(await accessibilityProblems(page)).toEqual([]);
     await page.goto(`${base}/unit/A1`);
     await page.getByText('Change', { exact: true }).click();

@@ -59,20 +59,20 @@ export async function enter(door: Door, firstToken: string): Promise<Entrance> {
   };
   await ask('/api/links', { token: firstToken, login: 'admin', password: PASSWORD, name: 'Administrator' });
   const admin = await signIn('admin');
-  const known = new Set<string>();
+  const known = new Map<string, string>();
   const add = async (badge: string, login: string | null, roles: readonly Role[], plant: string): Promise<{ id: string; link: string | null }> => {
-    known.add(badge);
-    return (await ask<{ id: string; link: string | null }>(`/api/plants/${plant}/people`, saidOf(badge, login, roles), admin.headers)).json;
+    const { json } = await ask<{ id: string; link: string | null }>(`/api/plants/${plant}/people`, saidOf(badge, login, roles), admin.headers);
+    known.set(badge, json.id);
+    return json;
   };
   return {
     admin,
     async person(badge, roles = ROLES, plants) {
       const [first = 'P', ...others] = plants ?? (JSON.parse((await door.send('GET', '/api/plants', undefined, admin.headers)).body) as { code: string }[]).map(({ code }) => code);
-      if (!known.has(badge)) {
-        const { id, link } = await add(badge, badge, roles, first);
-        for (const plant of others) await door.send('PUT', `/api/plants/${plant}/people/${id}`, saidOf(badge, badge, roles), admin.headers);
-        await ask('/api/links', { token: link!.split('#')[1], password: PASSWORD });
-      }
+      if (!known.has(badge)) await add(badge, null, roles, first);
+      for (const plant of [first, ...others]) await door.send('PUT', `/api/plants/${plant}/people/${known.get(badge)}`, saidOf(badge, badge, roles), admin.headers);
+      const { link } = (await ask<{ link: string }>(`/api/plants/${first}/people/${known.get(badge)}/link`, undefined, admin.headers)).json;
+      await ask('/api/links', { token: link.split('#')[1], password: PASSWORD });
       return signIn(badge);
     },
     async kiosk(badge, roles = ['lead'], stations = null, plant = 'P') {
