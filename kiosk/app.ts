@@ -1,15 +1,21 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import type { Me } from '../server/contract/access.ts';
-import { ApiError, fetchPlants, type PlantListed, SIGNED_OUT } from './data/api.ts';
-import { fetchMe, mayLookAfter, signOut } from './data/me.ts';
+import { localOf } from '../server/core/calendar/zone.ts';
+import { fetchPlants, type PlantListed, SIGNED_OUT } from './data/api.ts';
+import { knownPlants } from './data/known-plant.ts';
+import { fetchMe, knownMe, mayLookAfter, signOut } from './data/me.ts';
+import { Outbox } from './data/outbox.ts';
 import { PlantStore } from './data/plant-store.ts';
-import { chooseLanguage, chooseTheme, chooseWho, theme } from './data/preferences.ts';
+import { chooseLanguage, chooseTheme, chooseWho, keepLastScreen, lastScreen, theme } from './data/preferences.ts';
+import { Program } from './data/program.ts';
 import { isSignInPath, parseRoute, type ScreenName, type ScreenParams, screenPath, signInPath } from './data/route.ts';
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
 
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper'];
+const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'loads', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
+
+const ASK_AGAIN_MS = 3_000;
 
 /** The shell: reads the address, keeps the plant's store, and shows its screen under the way to the others. */
 @customElement('sh-app')
@@ -19,11 +25,17 @@ export class StationhandApp extends LitElement {
     nav { display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; padding: 8px 12px; background: var(--surface); border-bottom: 1px solid var(--rule); }
     nav a, nav button { min-height: 44px; display: inline-flex; align-items: center; }
     nav a[aria-current] { font-weight: 700; text-decoration: none; color: var(--ink); }
+    summary { min-height: var(--touch); min-width: var(--touch); padding: 0 20px; display: inline-flex; align-items: center; border: 2px solid var(--ink-soft); border-radius: var(--radius); cursor: pointer; font-weight: 600; list-style: none; }
+    summary::before { content: '≡'; font-size: 1.5em; margin-inline-end: 10px; }
+    .menu { display: flex; flex-wrap: wrap; gap: 12px; padding-top: 12px; align-items: center; }
+    .menu a, .menu button { min-height: var(--touch); min-width: var(--touch); padding: 0 14px; justify-content: center; border: 2px solid var(--rule); border-radius: var(--radius); }
     nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; align-items: center; }
     .trouble a { color: inherit; }
     /* On a phone the way to the screens is one row that is pushed aside, so that the screen itself begins high. */
     @media (max-width: 600px) { nav { flex-wrap: nowrap; overflow-x: auto; } nav > *, nav .end { flex: none; } nav .end { flex-wrap: nowrap; } }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
+    .update { background: var(--blue-fill); color: var(--blue-ink); padding: 4px 12px; margin: 0; display: flex; flex-wrap: wrap; gap: 4px 16px; align-items: center; }
+    .update button { min-height: var(--touch); color: var(--ink); font-weight: 700; }
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
     @media print { nav, .trouble { display: none; } }
@@ -36,33 +48,68 @@ export class StationhandApp extends LitElement {
   @state() private me: Me | null = null;
   @state() private signedOut = false;
   @state() private signingIn = false;
+  /** Facts of this device that wait for somebody to sign in, or for the device to be paired. */
+  @state() private unsent = 0;
   private store: PlantStore | null = null;
   private unsubscribe: (() => void) | null = null;
+  private wasLive = false;
+  private readonly program = new Program(() => this.requestUpdate());
 
   override connectedCallback(): void {
     super.connectedCallback();
+    this.program.start();
     window.addEventListener(SIGNED_OUT, this.onSignedOut);
-    void this.enter();
+    const last = lastScreen();
+    if (last !== null && this.params?.plant === '' && 'start' in this.params.query) location.replace(last);
+    else void this.enter();
   }
 
-  /** Asks who this browser is; whoever may not see the page is led to where one signs in. */
+  /** Opens what this browser was let in to when the server last said so, for it may not answer now; then asks who this browser is. */
   private async enter(): Promise<void> {
-    const { params } = this;
+    const known = knownMe();
+    if (known && this.isLetIn(known)) await this.letIn(known);
+    await this.askWho();
+  }
+
+  /** Whoever may not see the page is led to where one signs in. */
+  private async askWho(): Promise<void> {
     try {
-      this.me = await fetchMe();
+      const me = await fetchMe();
       this.noServer = false;
-    } catch (error) {
-      this.noServer = error instanceof ApiError && error.status === 0;
-      setTimeout(() => void this.enter(), 3_000);
-      return;
-    }
-    if (this.me.person) chooseWho(this.me.person.badge);
-    const letIn = params?.plant ? (this.me.plants[params.plant] ?? []).length > 0 : Object.keys(this.me.plants).length > 0 || this.me.person !== null;
-    if (isSignInPath(location.pathname) || !letIn) {
+      if (me.person) chooseWho(me.person.badge);
+      if (this.isLetIn(me)) return await this.letIn(me);
       await import('./screens/sign-in-screen.ts');
+      this.me = me;
       this.signingIn = true;
-    } else if (params?.screen) await this.open(params.screen, params.plant);
-    else await this.list();
+      this.handIn();
+    } catch {
+      this.noServer = true;
+      setTimeout(() => void this.askWho(), ASK_AGAIN_MS);
+    }
+  }
+
+  private isLetIn({ plants, person }: Me): boolean {
+    const plant = this.params?.plant;
+    if (isSignInPath(location.pathname)) return false;
+    return plant ? (plants[plant] ?? []).length > 0 : Object.keys(plants).length > 0 || person !== null;
+  }
+
+  private async letIn(me: Me): Promise<void> {
+    this.me = me;
+    const { params } = this;
+    if (!params?.screen) await this.list();
+    else if (!this.store) await this.open(params.screen, params.plant);
+  }
+
+  /** What a kiosk stated before it was let out still counts, and what a person stated waits here for signing in: both are sent from this page too. */
+  private handIn(): void {
+    const plant = this.params?.plant;
+    if (!plant) return;
+    const outbox = this.store?.outbox ?? new Outbox(plant);
+    const count = (): void => void (this.unsent = outbox.unsent().n);
+    outbox.subscribe(count);
+    if (!this.store) outbox.start();
+    count();
   }
 
   private readonly onSignedOut = (): void => void (this.signedOut = !this.signingIn);
@@ -75,12 +122,15 @@ export class StationhandApp extends LitElement {
   }
 
   private async open(screen: ScreenName, plant: string): Promise<void> {
-    this.store = new PlantStore(plant);
-    this.unsubscribe = this.store.subscribe(() => this.requestUpdate());
+    const at = screen === 'station' ? (this.params?.query['at'] ?? '') : '';
+    this.store = new PlantStore(plant, at);
+    this.unsubscribe = this.store.subscribe(() => this.heard());
+    keepLastScreen(`${location.pathname}${location.search}`);
     this.store.start();
     if (screen === 'board') await import('./screens/board-screen.ts');
     if (screen === 'station') await import('./screens/station-screen.ts');
     if (screen === 'late') await import('./screens/late-screen.ts');
+    if (screen === 'loads') await import('./screens/loads-screen.ts');
     if (screen === 'unit') await import('./screens/unit-screen.ts');
     if (screen === 'holds') await import('./screens/holds-screen.ts');
     if (screen === 'schedule') await import('./screens/schedule-screen.ts');
@@ -92,9 +142,16 @@ export class StationhandApp extends LitElement {
     if (screen === 'dwell') await import('./screens/dwell-screen.ts');
     if (screen === 'scans') await import('./screens/scans-screen.ts');
     if (screen === 'paper') await import('./screens/paper-screen.ts');
+    if (screen === 'kiosks') await import('./screens/kiosks-screen.ts');
     if (screen === 'people') await import('./screens/people-screen.ts');
     if (screen === 'devices') await import('./screens/devices-screen.ts');
     if (screen === 'audit') await import('./screens/audit-screen.ts');
+    this.requestUpdate();
+  }
+
+  private heard(): void {
+    if (this.store!.live.live && !this.wasLive) this.program.look();
+    this.wasLive = this.store!.live.live;
     this.requestUpdate();
   }
 
@@ -104,6 +161,7 @@ export class StationhandApp extends LitElement {
       this.noServer = false;
     } catch {
       this.noServer = true;
+      this.plants ??= await knownPlants();
       setTimeout(() => void this.list(), 3_000);
     }
   }
@@ -112,16 +170,24 @@ export class StationhandApp extends LitElement {
     const { params, store } = this;
     return html`<nav aria-label=${t('nav.main')}>
         <strong>${t('app.name')}</strong>
-        ${params?.plant && !this.signingIn ? this.listed(params.plant).map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
-        <span class="end">
-          ${this.who()}
-          <button @click=${() => this.prefer(() => chooseLanguage(language() === 'en' ? 'es' : 'en'))}>${t('nav.language')}</button>
-          <button @click=${() => this.prefer(() => chooseTheme(theme() === 'dark' ? 'light' : 'dark'))}>${t(theme() === 'dark' ? 'nav.light' : 'nav.dark')}</button>
-        </span>
+        ${params?.screen === 'station' && !this.signingIn ? html`<details><summary>${t('nav.main')}</summary><div class="menu">${this.ways()}</div></details>` : this.ways()}
       </nav>
-      ${this.noServer || (store && !store.live.live && store.view) ? html`<p class="trouble" role="alert">⚠ ${t('app.noServer')}</p>` : nothing}
+      ${this.noServer || (store && !store.live.live && store.view && !this.signingIn) ? html`<p class="trouble" role="alert">⚠ ${this.asKnown()} ${t('app.noServer')}</p>` : nothing}
       ${this.signedOut ? html`<p class="trouble" role="alert">◆ ${t('access.signedOut')} <a href=${signInPath(location.pathname + location.search)}>${t('access.signIn')}</a></p>` : nothing}
+      ${this.signingIn && this.unsent > 0 ? html`<p class="trouble" role="alert">◆ ${t('access.unsent', { n: this.unsent })}</p>` : nothing}
+      ${this.program.updated ? html`<p class="update" role="status">◆ ${t('app.updated')} <button @click=${() => this.program.take()}>${t('app.take')}</button></p>` : nothing}
       <main>${this.screen()}</main>`;
+  }
+
+  /** The ways to the other screens, and what this device prefers. On the Station screen they wait behind one button, so that gloves find what the work needs. */
+  private ways(): TemplateResult {
+    const { params } = this;
+    return html`${params?.plant && !this.signingIn ? this.listed(params.plant).map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
+      <span class="end">
+        ${this.who()}
+        <button @click=${() => this.prefer(() => chooseLanguage(language() === 'en' ? 'es' : 'en'))}>${t('nav.language')}</button>
+        <button @click=${() => this.prefer(() => chooseTheme(theme() === 'dark' ? 'light' : 'dark'))}>${t(theme() === 'dark' ? 'nav.light' : 'nav.dark')}</button>
+      </span>`;
   }
 
   private listed(plant: string): Exclude<ScreenName, 'unit'>[] {
@@ -134,6 +200,14 @@ export class StationhandApp extends LitElement {
     if (!me || this.signingIn) return nothing;
     if (!me.person) return html`<a href=${signInPath(location.pathname + location.search)}>${t('access.signIn')}</a>`;
     return html`<span class="who">${me.person.name}</span> <button @click=${() => void signOut().then(() => location.reload())}>${t('access.signOut')}</button>`;
+  }
+
+  /** As of when the screen shows the plant while the server does not answer. */
+  private asKnown(): string {
+    const { asAt, view } = this.store ?? {};
+    if (typeof asAt !== 'number' || !view) return '';
+    const [then, today] = [localOf(view.plant.timeZone, asAt), localOf(view.plant.timeZone, this.store!.now())];
+    return t('app.asKnown', { time: then.date === today.date ? then.time : `${then.date} ${then.time}` });
   }
 
   private prefer(choose: () => void): void {
@@ -152,6 +226,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'board') return html`<sh-board-screen .store=${store} .params=${params}></sh-board-screen>`;
     if (params?.screen === 'station') return html`<sh-station-screen .store=${store} .params=${params}></sh-station-screen>`;
     if (params?.screen === 'late') return html`<sh-late-screen .store=${store} .params=${params}></sh-late-screen>`;
+    if (params?.screen === 'loads') return html`<sh-loads-screen .store=${store} .params=${params}></sh-loads-screen>`;
     if (params?.screen === 'unit') return html`<sh-unit-screen .store=${store} .params=${params}></sh-unit-screen>`;
     if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
     if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
@@ -163,6 +238,7 @@ export class StationhandApp extends LitElement {
     if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
     if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
     if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
+    if (params?.screen === 'kiosks') return html`<sh-kiosks-screen .store=${store} .params=${params}></sh-kiosks-screen>`;
     if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;

@@ -2,14 +2,13 @@ import type { Minutes } from '../server/core/units.ts';
 import { settleItems } from './quality.ts';
 import { leavePlace, type Sim, type SimUnit } from './simulate.ts';
 
-const TRUCK_EVERY: Minutes = 230;
-
-/** Off the main line: touch-up, then inspection. Off the inspection line: released, and shipped with a truck. */
+/** Off the main line: on the load of a truck, touch-up, then inspection. Off the inspection line: released, for the truck. */
 export function afterTheLine(sim: Sim, unit: SimUnit): void {
   const inspection = sim.plant.lines.find((line) => line.purpose === 'inspection');
   const toInspection = unit.line.purpose === 'main' && inspection !== undefined;
   leavePlace(sim, unit);
   park(sim, unit, toInspection && sim.chance.next() < 0.35 ? 'TOUCH' : 'YARD');
+  if (unit.line.purpose === 'main') sim.trucks.join(unit);
   if (toInspection) {
     unit.line = inspection;
     unit.station = null;
@@ -28,10 +27,7 @@ function release(sim: Sim, unit: SimUnit): void {
   if (unit.openShorts > 0 || unit.openHolds > 0) return later(sim, 60, () => release(sim, unit));
   settleItems(sim, unit);
   sim.writer.state('release', sim.instant(), 'office', { unit: unit.unit });
-  const ready = sim.events.now() + 30 + sim.chance.exponential(160);
-  sim.events.at(Math.ceil(ready / TRUCK_EVERY) * TRUCK_EVERY, () => {
-    sim.writer.state('ship', sim.instant(), 'office', { unit: unit.unit, carrier: sim.chance.pick(['Carrier A', 'Carrier B', 'Carrier C']) });
-  });
+  unit.released = true;
 }
 
 function later(sim: Sim, minutes: Minutes, run: () => void): void {

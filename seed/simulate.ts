@@ -9,6 +9,7 @@ import { inventedVin } from './trailer-vin.ts';
 import { plannedUnit } from './unit-plan.ts';
 import { afterTheLine } from './after-the-line.ts';
 import { startTalk } from './shift-talk.ts';
+import { startTrucks, type TruckLoads } from './truck-loads.ts';
 import { drawTrouble, leaveShort, startStops } from './trouble.ts';
 
 /** A unit on its way through the simulated plant. */
@@ -26,6 +27,7 @@ export interface SimUnit {
   missing: boolean;
   openShorts: number;
   openHolds: number;
+  released: boolean;
 }
 
 export interface SimPlace {
@@ -42,6 +44,7 @@ export interface Sim {
   inspection: Inspection;
   events: ReturnType<typeof createEventQueue>;
   places: Map<string, SimPlace>;
+  trucks: TruckLoads;
   /** The instant of the minute now, `msBefore` earlier. */
   instant(msBefore?: number): Instant;
   /** The unit would go on to its next station, or off the line's end. */
@@ -80,10 +83,11 @@ export function createSimulation(options: SimOptions): Sim & { runUntil(minute: 
   const places = new Map<string, SimPlace>();
   for (const station of plant.lines.flatMap((line) => line.stations)) places.set(station.code, { station, occupants: new Set(), queue: [] });
   const sim: Sim = {
-    plant, chance, writer, inspection, events, places,
+    plant, chance, writer, inspection, events, places, trucks: { join: (unit) => trucks.join(unit) },
     instant: (msBefore = 0) => toInstant(events.now()) - msBefore,
     goOn: (unit) => goOn(sim, unit),
   };
+  const trucks = startTrucks(sim, options);
   const main = plant.lines.find((line) => line.purpose === 'main')!;
   planUnits(sim, main, options);
   startStops(sim);
@@ -96,7 +100,7 @@ function planUnits(sim: Sim, main: Line, { toInstant, dayMinutes }: SimOptions):
     const release = n * main.pace;
     const planned = plannedUnit(sim.plant, n, toInstant(release), sim.chance);
     sim.writer.state('register', sim.instant(), 'office', planned);
-    const unit: SimUnit = { ...planned, n, line: main, station: null, extra: 0, offLine: false, missing: false, openShorts: 0, openHolds: 0 };
+    const unit: SimUnit = { ...planned, n, line: main, station: null, extra: 0, offLine: false, missing: false, openShorts: 0, openHolds: 0, released: false };
     sim.events.at(release + sim.chance.exponential(3), () => sim.goOn(unit));
     sim.events.at(release + main.pace - PLANNED_AHEAD_DAYS * dayMinutes, () => plan(n + 1));
   };

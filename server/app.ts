@@ -2,6 +2,7 @@ import cookie from '@fastify/cookie';
 import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
+import { NOW_HEADER } from './contract/clock.ts';
 import type { Instant } from './core/units.ts';
 import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
@@ -12,6 +13,7 @@ import { securityHeaders } from './http/security-headers.ts';
 import { forecastRoutes } from './http/forecast-routes.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { lateRoutes } from './http/late-routes.ts';
+import { loadRoutes } from './http/load-routes.ts';
 import { paperRoutes } from './http/paper-routes.ts';
 import { plantRoutes } from './http/plant-routes.ts';
 import { reportRoutes } from './http/report-routes.ts';
@@ -20,6 +22,7 @@ import { summaryRoutes } from './http/summary-routes.ts';
 import { unitRoutes } from './http/unit-routes.ts';
 import { startLive } from './live/live.ts';
 import type { Db } from './store/database.ts';
+import type { Certificate } from './tls/certificates.ts';
 
 export interface AppParts {
   db: Db;
@@ -29,6 +32,8 @@ export interface AppParts {
   demo?: () => string | null;
   /** Requests a minute that one device may make. */
   requestsAMinute?: number;
+  /** Left out or null: plain HTTP. */
+  certificate?: Certificate | null;
 }
 
 export interface App {
@@ -42,12 +47,18 @@ const BODY_BYTES = 4 * 1_024 * 1_024;
 const PATH_PART = 300;
 
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
-export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE }: AppParts): Promise<App> {
+export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE, certificate = null }: AppParts): Promise<App> {
   const actions = createActions({ db, now: clock, log });
-  const app = fastify({ bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART }, frameworkErrors: (error, _request, reply: FastifyReply) => {
-    const { status, reply: said } = replyToError(error, isDatabaseAwayError);
-    void reply.status(status).send(said);
-  } });
+  const app = fastify({
+    https: certificate && { cert: certificate.cert, key: certificate.key },
+    bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART },
+    // A fact that names a prototype is refused by itself, without its neighbours.
+    onProtoPoisoning: 'remove', onConstructorPoisoning: 'remove',
+    frameworkErrors: (error, _request, reply: FastifyReply) => {
+      const { status, reply: said } = replyToError(error, isDatabaseAwayError);
+      void reply.status(status).send(said);
+    },
+  });
   app.addContentTypeParser('text/csv', { parseAs: 'string' }, (_request, body, done) => done(null, body));
   app.removeContentTypeParser('text/plain');
   app.setErrorHandler((error, request, reply) => {
@@ -59,6 +70,10 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
     if (request.url.startsWith('/api')) void reply.header('cache-control', 'no-store');
     done();
   });
+  app.addHook('onSend', (request, reply, payload, done) => {
+    if (request.url.startsWith('/api/')) void reply.header(NOW_HEADER, String(clock()));
+    done(null, payload);
+  });
   await app.register(cookie);
   await securityHeaders(app);
   guardRoutes(app, actions);
@@ -67,6 +82,8 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
     await actions.plants();
     return { ok: true };
   });
+  if (certificate?.authority) app.get('/authority.crt', (_request, reply) => reply.type('application/x-x509-ca-cert').send(certificate.authority));
+  app.get('/api/clock', () => ({ now: clock() }));
   accessRoutes(app, actions, demo);
   peopleRoutes(app, actions);
   plantRoutes(app, actions);
@@ -78,6 +95,7 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
   reportRoutes(app, actions);
   forecastRoutes(app, actions);
   lateRoutes(app, actions);
+  loadRoutes(app, actions);
   await kioskFiles(app);
   const live = startLive(app.server, actions, log);
   return {

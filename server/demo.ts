@@ -8,13 +8,16 @@ const WHO = 'demo';
 /** The device that loaded a demo's set-up tells its speed, which its facts are a function of. */
 const DEVICE = /^demo-speed-([\d.]+)$/;
 
+/** What the simulator states is not what the log has: the demo was loaded by another version of the program. */
+export class DemoOfAnotherVersion extends Error {}
+
 /** Loads the demo plant through the same doors as a plant's set-up and a kiosk's scans. */
 export async function startDemo(actions: Actions, now: Instant, speed: number): Promise<RunningDemo> {
   const { demoPlant, loadDemo } = await import('../seed/load-demo.ts');
   return loadDemo(doorsOf(actions, speed), { plant: demoPlant(now), now, seed: SEED, speed });
 }
 
-/** The demo of an earlier start, gone on to `now`; null when the database has none. Its speed is that of its first start. */
+/** The demo of an earlier start, gone on to `now`; null when the database has none. Throws `DemoOfAnotherVersion`. Its speed is that of its first start. */
 export async function resumeDemoOf(actions: Actions, now: Instant): Promise<(RunningDemo & { speed: number }) | null> {
   const { demoStarted, resumeDemo } = await import('../seed/load-demo.ts');
   for (const { code } of await actions.plants()) {
@@ -35,7 +38,7 @@ function doorsOf(actions: Actions, speed: number): DemoActions {
     async recordFacts(plant, wireFacts) {
       const { replies } = await actions.recordFacts(plant, wireFacts);
       const refused = replies.find(({ outcome }) => outcome === 'refused');
-      if (refused) throw new Error(`the demo stated a fact that is refused: ${refused.why?.error.what ?? refused.id}`);
+      if (refused) throw new DemoOfAnotherVersion(`the demo stated a fact that is refused: ${refused.why?.error.what ?? refused.id}`);
       return replies.map(({ outcome }) => ({ repeated: outcome === 'repeated' }));
     },
   };

@@ -1,4 +1,5 @@
 import { resolve } from 'node:path';
+import type { HttpsWish } from './tls/certificates.ts';
 
 /** What the program is told by its environment and its arguments. */
 export interface Environment {
@@ -8,6 +9,8 @@ export interface Environment {
   dataDir: string;
   /** A plant's own PostgreSQL, 15 or later; null: the program brings its own. */
   databaseUrl: string | null;
+  /** Null: plain HTTP, for this machine alone or behind a proxy. */
+  https: HttpsWish | null;
   /** Start without the demo plant. */
   empty: boolean;
   /** Minutes of the demo plant that pass in a minute. */
@@ -21,6 +24,7 @@ export function readEnvironment(env: NodeJS.ProcessEnv = process.env, argv: read
     port: number(env, 'PORT', 8080, 0, 65_535),
     dataDir: resolve(env['DATA_DIR'] || '.stationhand'),
     databaseUrl: databaseUrl(env['DATABASE_URL']),
+    https: httpsWish(env),
     empty: argv.includes('--empty'),
     demoSpeed: number(env, 'DEMO_SPEED', 1, 0.1, 1_000),
   };
@@ -32,6 +36,19 @@ function number(env: NodeJS.ProcessEnv, name: string, otherwise: number, least: 
   const value = Number(said);
   if (Number.isFinite(value) && value >= least && value <= most && (name !== 'PORT' || Number.isInteger(value))) return value;
   throw new Error(`${name}=${said} cannot be used: give a number from ${least} to ${most}.`);
+}
+
+function httpsWish({ HTTPS: https, TLS_CERT: cert, TLS_KEY: key, TLS_NAMES: names }: NodeJS.ProcessEnv): HttpsWish | null {
+  if (cert || key) {
+    if (!cert || !key) throw new Error(`${cert ? 'TLS_KEY' : 'TLS_CERT'} is missing: give both, the paths of a certificate and of its key.`);
+    return { from: 'files', cert: resolve(cert), key: resolve(key) };
+  }
+  if (!https) return null;
+  if (https !== 'own') throw new Error(`HTTPS=${https} cannot be used: give own for a certificate that the program makes, or TLS_CERT and TLS_KEY for one that you have.`);
+  const own = (names ?? '').split(',').map((name) => name.trim()).filter((name) => name !== '');
+  const wrong = own.find((name) => !/^[A-Za-z0-9.:-]{1,253}$/.test(name));
+  if (wrong !== undefined) throw new Error(`TLS_NAMES=${names} cannot be used: ${wrong} is no host name or address. Give names that tablets call this machine by, with commas between.`);
+  return { from: 'own', names: own };
 }
 
 function databaseUrl(said: string | undefined): string | null {

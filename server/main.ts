@@ -1,11 +1,14 @@
-import { keepWorking, resumeDemoOf, startDemo } from './demo.ts';
+import type { Server } from 'node:https';
+import { DemoOfAnotherVersion, keepWorking, resumeDemoOf, startDemo } from './demo.ts';
 import { type Environment, readEnvironment } from './environment.ts';
 import type { App } from './app.ts';
 import { systemClock } from './clock.ts';
 import { openHouse } from './open-house.ts';
 import { launchPostgres } from './postgres/launch.ts';
+import { certificate } from './tls/certificates.ts';
+import { keepRenewed } from './tls/renewal.ts';
 
-const SCREENS = ['station', 'board', 'late', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
+const SCREENS = ['station', 'board', 'late', 'loads', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);
@@ -16,9 +19,12 @@ async function main(environment: Environment): Promise<void> {
   const undo: (() => Promise<void> | void)[] = postgres ? [() => postgres.stop()] : [];
   stopOnSignal(undo);
   try {
+    const { https, dataDir } = environment;
+    const served = https && await certificate(https, dataDir, systemClock());
     let demo: string | null = null;
-    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, { demo: () => demo });
+    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, { demo: () => demo, certificate: served });
     undo.unshift(() => app.close());
+    if (https && served) undo.unshift(keepRenewed(app.fastify.server as Server, served, https, dataDir, systemClock, log));
     await app.fastify.listen({ host: environment.host, port: environment.port });
     if (!environment.empty) demo = await runDemo(app, environment.demoSpeed, undo);
     await sayWhoMayEnter(app, environment, demo);
@@ -39,7 +45,11 @@ async function runDemo(app: App, speed: number, undo: (() => Promise<void> | voi
     console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
     return demo.plant;
   }
-  const demo = await resumeDemoOf(app.actions, systemClock());
+  const demo = await resumeDemoOf(app.actions, systemClock()).catch((error: unknown) => {
+    if (!(error instanceof DemoOfAnotherVersion)) throw error;
+    console.log('The demo plant was loaded by another version of the program: it stands still. For one that goes on working, start with another DATA_DIR.');
+    return null;
+  });
   if (!demo) return null;
   undo.unshift(keepWorking(demo, systemClock, log));
   console.log(`The demo plant ${demo.plant} goes on working; it stated ${demo.facts} facts since it stopped.`);
@@ -59,14 +69,15 @@ async function sayWhoMayEnter(app: App, environment: Environment, demo: string |
   if (token !== null) console.log(`The first administrator chooses a password, once and within a day, at ${baseOf(environment)}/link#${token}`);
 }
 
-function baseOf({ host, port }: Environment): string {
-  return `http://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
+function baseOf({ host, port, https }: Environment): string {
+  return `${https ? 'https' : 'http'}://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
 }
 
 async function sayWhere(app: App, environment: Environment): Promise<void> {
   const base = baseOf(environment);
   const plants = await app.actions.plants();
   console.log(`Stationhand is at ${base}/`);
+  if (environment.https?.from === 'own') console.log(`Its own certificate: each tablet is to trust ${base}/authority.crt once.`);
   for (const { code, name } of plants) {
     console.log(`${name}:`);
     for (const screen of SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);

@@ -1,5 +1,5 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import { serverNow } from '../data/api.ts';
+import { serverNow } from '../data/clock.ts';
 
 /** Now by the server's clock; draws its host anew each second. */
 export class ClockController implements ReactiveController {

@@ -28,7 +28,11 @@ export class ScannerController implements ReactiveController {
     const started = this.reader.empty(event.timeStamp);
     if (started) this.field = inField ? { element: inField, before: inField.value } : null;
     const scanned = this.reader.key(event.key, event.timeStamp);
-    if (scanned === null) return;
+    if (scanned === null) {
+      // Else a space within a code would press the button that has the focus.
+      if (event.key === ' ' && !started && !inField) event.preventDefault();
+      return;
+    }
     event.preventDefault();
     event.stopImmediatePropagation();
     if (this.field) {

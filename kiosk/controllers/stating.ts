@@ -72,7 +72,7 @@ export class StatingController implements ReactiveController {
   notices(): TemplateResult | typeof nothing {
     const outbox = this.store()?.outbox;
     if (!outbox) return nothing;
-    const unsent = outbox.unsent();
+    const unsent = outbox.unsent().n;
     return html`${this.said ? html`<div class="said ${this.said.kind}" role="status"><span aria-hidden="true">${MARK[this.said.kind]}</span>${this.said.words}</div>` : nothing}
       ${outbox.refused().map(({ fact, why }) => html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span><span>${t('station.refused')}: ${factWord(fact)}. ${why}</span>
         <button @click=${() => void outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}

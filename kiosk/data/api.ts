@@ -1,22 +1,16 @@
+import { NOW_HEADER } from '../../server/contract/clock.ts';
 import type { ErrorReply } from '../../server/contract/errors.ts';
 import type { FactReply } from '../../server/contract/replies.ts';
 import type { ShiftSummaryReply } from '../../server/contract/shift-summary.ts';
 import type { SummaryTable } from '../../server/contract/shift-summary-tables.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
+import { noteServerClock } from './clock.ts';
 
 /** What the server says when it does not do what was asked (`contract/errors.ts`), as a screen shows it. */
 export class ApiError extends Error {
   constructor(readonly status: number, readonly code: string, readonly what: string, readonly whatToDo: string) {
     super(what);
   }
-}
-
-/** Milliseconds the server's clock is ahead of this device's, from the last answer. */
-let serverAhead = 0;
-
-/** Now by the server's clock, so that two devices tell the same minute. */
-export function serverNow(): number {
-  return Date.now() + serverAhead;
 }
 
 /** Told at the window when the server does not know this browser any more: signed out, or revoked. */
@@ -33,6 +27,7 @@ export async function ask(
   const { method = 'GET', body, type = 'application/json', timeout = 10_000 } = options;
   const headers: Record<string, string> = {};
   if (body !== undefined) headers['content-type'] = type;
+  const sent = Date.now();
   let response: Response;
   try {
     response = await fetch(path, {
@@ -42,7 +37,8 @@ export async function ask(
   } catch (error) {
     throw new ApiError(0, 'noAnswer', String(error), '');
   }
-  noteClock(response);
+  const server = Number(response.headers.get(NOW_HEADER) ?? Number.NaN);
+  if (Number.isFinite(server)) noteServerClock(sent, server);
   if (!response.ok) {
     const error = await errorOf(response);
     if (error.code === 'noIdentity') window.dispatchEvent(new Event(SIGNED_OUT));
@@ -68,6 +64,11 @@ export async function fetchPlants(): Promise<PlantListed[]> {
 
 export function fetchSnapshot(plant: string): Promise<Snapshot> {
   return askJson<Snapshot>(`/api/plants/${encodeURIComponent(plant)}/snapshot`);
+}
+
+/** Asks for nothing but the server's clock, which every answer carries. */
+export async function askClock(): Promise<void> {
+  await ask('/api/clock');
 }
 
 /** A shift of a line on one page; '' as date or shift leaves it to the server. */
@@ -101,12 +102,4 @@ async function errorOf(response: Response): Promise<ApiError> {
   } catch {
     return new ApiError(response.status, 'other', `${response.status} ${response.statusText}`, '');
   }
-}
-
-function noteClock(response: Response): void {
-  const said = Date.parse(response.headers.get('date') ?? '');
-  if (Number.isNaN(said)) return;
-  // The header names whole seconds: closer than two is this device's clock being right.
-  const ahead = said + 500 - Date.now();
-  serverAhead = Math.abs(ahead) < 2_000 ? 0 : ahead;
 }

@@ -1,5 +1,7 @@
 import { io, type Socket } from 'socket.io-client';
-import type { Changed } from '../../server/contract/live.ts';
+import type { DeviceRow, DeviceState } from '../../server/contract/devices.ts';
+import type { Changed, ClientToServerEvents, ServerToClientEvents } from '../../server/contract/live.ts';
+import { who } from './preferences.ts';
 
 export interface LiveListener {
   /** Connected, for the first time or again: whatever was announced meanwhile was missed. */
@@ -8,18 +10,21 @@ export interface LiveListener {
   changed(change: Changed): void;
   setupChanged(): void;
   forecastMade(made: number): void;
+  devices(rows: DeviceRow[]): void;
 }
 
-interface ServerEvents {
-  changed(change: Changed): void;
-  setupChanged(said: { version: number }): void;
-  forecastMade(told: { made: number }): void;
+export interface Listening {
+  /** Tells the server what this device holds back; while there is no way to it, nothing. */
+  say(device: DeviceState): void;
+  stop(): void;
 }
 
-/** Listens to a plant's announcements until the function returned is called. Tries to connect for ever. */
-export function listen(plant: string, listener: LiveListener): () => void {
-  const socket: Socket<ServerEvents, Record<string, never>> = io({
-    auth: { plant },
+const SAID_AFTER_MS = 1_000;
+
+/** Listens to a plant's announcements until `stop` is called. Tries to connect for ever. */
+export function listen(plant: string, listener: LiveListener): Listening {
+  const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io({
+    auth: { plant, who: who() || 'nobody' },
     transports: ['websocket', 'polling'],
     reconnectionDelayMax: 5_000,
     timeout: 5_000,
@@ -37,8 +42,24 @@ export function listen(plant: string, listener: LiveListener): () => void {
   socket.on('changed', (change) => listener.changed(change));
   socket.on('setupChanged', () => listener.setupChanged());
   socket.on('forecastMade', ({ made }) => listener.forecastMade(made));
-  return () => {
-    socket.removeAllListeners();
-    socket.disconnect();
+  socket.on('devices', (rows) => listener.devices(rows));
+  let said = '';
+  let saying: ReturnType<typeof setTimeout> | undefined;
+  return {
+    say(device) {
+      clearTimeout(saying);
+      // What is sent in the next moment need not be told of.
+      saying = setTimeout(() => {
+        const now = JSON.stringify([socket.id, device]);
+        if (!socket.connected || now === said) return;
+        said = now;
+        socket.emit('device', device);
+      }, SAID_AFTER_MS);
+    },
+    stop() {
+      clearTimeout(saying);
+      socket.removeAllListeners();
+      socket.disconnect();
+    },
   };
 }

@@ -3,9 +3,18 @@ import type { Holder } from '../../server/core/access/rights.ts';
 import { ask, askJson } from './api.ts';
 import { deviceId, takeDeviceId } from './device-id.ts';
 
+const KEY = 'stationhand-me';
+
 /** Who this browser is to the server. */
-export function fetchMe(): Promise<Me> {
-  return askJson<Me>('/api/me');
+export async function fetchMe(): Promise<Me> {
+  const me = await askJson<Me>('/api/me');
+  localStorage.setItem(KEY, JSON.stringify(me));
+  return me;
+}
+
+/** Who it was when the server last said so, for a start without a network; it says what to show, never what may be done. Null: never let in. */
+export function knownMe(): Me | null {
+  return JSON.parse(localStorage.getItem(KEY) ?? 'null') as Me | null;
 }
 
 /** Screens by which people and devices are looked after, as far as these holders may. */
@@ -17,7 +26,7 @@ export function mayLookAfter(holders: readonly Holder[]): ('people' | 'devices' 
 
 async function letIn(path: string, body: object): Promise<void> {
   const { code } = await askJson<{ code: string }>(path, { method: 'POST', body });
-  takeDeviceId(code);
+  await takeDeviceId(code);
 }
 
 export const signIn = (login: string, password: string): Promise<void> => letIn('/api/sign-in', { login, password, device: deviceId() });

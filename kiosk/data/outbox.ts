@@ -1,30 +1,22 @@
-import { openDB, type IDBPDatabase } from 'idb';
 import { v7 as uuidv7 } from 'uuid';
 import { toWire } from '../../server/contract/fact-wire.ts';
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
-import { ApiError, postFacts, serverNow } from './api.ts';
+import { ApiError, askClock, postFacts } from './api.ts';
+import { correctLater, readClock } from './clock.ts';
 import { deviceId } from './device-id.ts';
+import { type Kept, OutboxDisk } from './outbox-disk.ts';
 import { who } from './preferences.ts';
 import { inOneTab } from './tab-lock.ts';
 
-/** What a fact of a kind says for itself. */
-export type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter'>;
-
-/** A fact on this device's disk: waiting to be sent, acknowledged but not in the snapshot yet, or refused with what the server said. */
-interface Kept {
-  counter: number;
-  plant: string;
-  fact: Fact;
-  /** Version of the snapshot that holds it, once acknowledged. */
-  version: number | null;
-  refused: string | null;
-}
+/** What a screen says of a fact; the outbox adds what every fact carries. */
+export type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter' | 'corrected'>;
 
 const BATCH = 50;
 const FIRST_WAIT = 1_000;
 const LONGEST_WAIT = 30_000;
-const STORE = 'facts';
 const REFUSED_AS_A_WHOLE = [400, 413, 415, 422];
+/** What another tab stated, sent or put away is on the disk that both read. */
+const CHANNEL = 'stationhand-outbox';
 
 /**
  * What this device states, on its disk first: sent in order, once, and forgotten only when the server has acknowledged it. Two tabs
@@ -32,27 +24,31 @@ const REFUSED_AS_A_WHOLE = [400, 413, 415, 422];
  */
 export class Outbox {
   private kept: Kept[] = [];
+  private readonly disk = new OutboxDisk();
   private readonly listeners = new Set<() => void>();
-  private database: Promise<IDBPDatabase> | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private wait = FIRST_WAIT;
   private size = BATCH;
   private running = false;
-  /** What another tab stated, sent or put away is on the disk that both read. */
+  private sending = false;
+  private askedMeanwhile = false;
+  private changes = 0;
   private tabs: BroadcastChannel | null = null;
 
   constructor(private readonly plant: string) {}
 
   start(): void {
     this.running = true;
-    this.tabs = new BroadcastChannel('stationhand-outbox');
-    this.tabs.addEventListener('message', () => void this.load());
-    void this.load().then(() => this.send());
+    this.tabs = new BroadcastChannel(CHANNEL);
+    this.tabs.addEventListener('message', () => void this.load().catch(() => {}));
+    window.addEventListener('online', this.hurry);
+    void this.load().catch(() => {}).then(() => this.send());
   }
 
   stop(): void {
     this.running = false;
     clearTimeout(this.timer);
+    window.removeEventListener('online', this.hurry);
     this.tabs?.close();
     this.tabs = null;
   }
@@ -62,54 +58,73 @@ export class Outbox {
     return () => this.listeners.delete(listener);
   }
 
-  /** States a fact: resolves once it is on the disk. `at` is the instant a person said, else it happened now. */
+  /**
+   * States a fact: resolves once it is on the disk, and from then on it is never lost. `at` is the instant a person said, else it happened now.
+   * Throws `DiskError`: then it was not stated.
+   */
   async state<K extends FactKind>(kind: K, own: Own<K>, at: number | null = null): Promise<Fact> {
-    const database = await this.open();
-    const now = Math.round(serverNow());
-    // The id holds when it is stated, by the clock that rights are judged by.
-    const base = { id: uuidv7({ msecs: now }), happened: Math.round(at ?? now), told: at !== null, who: who() || 'nobody', device: deviceId() };
-    // The counter is read and raised in one transaction: the disk gives it to one tab at a time.
-    const writing = database.transaction([STORE, 'meta'], 'readwrite', { durability: 'strict' });
-    const counter = ((await writing.objectStore('meta').get('counter')) as number | undefined ?? 0) + 1;
-    const fact = { ...base, counter, kind, ...own } as unknown as Fact;
-    await writing.objectStore(STORE).put({ counter, plant: this.plant, fact, version: null, refused: null } satisfies Kept);
-    await writing.objectStore('meta').put(counter, 'counter');
-    await writing.done;
-    await this.changed();
+    const reading = readClock();
+    const happened = Math.round(at ?? reading.happened);
+    const base = { id: uuidv7({ msecs: reading.happened }), happened, told: at !== null, who: who() || 'nobody', device: deviceId() };
+    const corrected = at === null && reading.corrected !== 0 ? { corrected: reading.corrected } : {};
+    // An instant that a person said is not the device's to correct.
+    const unsure = at === null && reading.unsure !== null ? { unsure: reading.unsure } : {};
+    const kept = await this.disk.add((counter) => ({
+      counter, plant: this.plant, fact: { ...base, counter, ...corrected, kind, ...own } as unknown as Fact, version: null, refused: null, ...unsure,
+    }));
+    this.put([kept]);
+    this.hurry();
+    return kept.fact;
+  }
+
+  /** The way to the server is open again: what waits is sent now. */
+  readonly hurry = (): void => {
     this.wait = FIRST_WAIT;
     void this.send();
-    return fact;
+  };
+
+  /** Facts of the plant that the snapshot of `version` does not hold yet, in order, refused ones left out. */
+  ownFacts(version: number): Fact[] {
+    const isOwn = (kept: Kept): boolean => kept.refused === null && kept.plant === this.plant && (kept.version === null || kept.version > version);
+    return this.kept.filter(isOwn).map((kept) => kept.fact);
   }
 
-  /** Facts that the snapshot does not hold yet, in order, refused ones left out. */
-  ownFacts(): Fact[] {
-    return this.kept.filter((kept) => kept.refused === null).map((kept) => kept.fact);
-  }
-
-  unsent(): number {
-    return this.kept.filter((kept) => kept.refused === null && kept.version === null).length;
+  /** How many facts of this device are not sent, and since when by the oldest of them. */
+  unsent(): { n: number; oldest: number | null } {
+    const waiting = this.kept.filter(waits);
+    return { n: waiting.length, oldest: waiting.length === 0 ? null : Math.min(...waiting.map(({ fact }) => fact.happened)) };
   }
 
   refused(): { fact: Fact; why: string }[] {
     return this.kept.flatMap((kept) => (kept.refused === null ? [] : [{ fact: kept.fact, why: kept.refused }]));
   }
 
-  /** A person has read why it was refused. */
-  async dismiss(id: string): Promise<void> {
-    await this.remove(this.kept.filter((kept) => kept.fact.id === id && kept.refused !== null));
+  /** What became of the fact: on this device only, in the log, refused. One that is forgotten here is in the log. */
+  stage(id: string): 'unsent' | 'sent' | 'refused' {
+    const kept = this.kept.find(({ fact }) => fact.id === id);
+    if (!kept) return 'sent';
+    return kept.refused !== null ? 'refused' : kept.version === null ? 'unsent' : 'sent';
   }
 
-  /** The snapshot of `version` is drawn: acknowledged facts in it need no fold of their own any more. */
-  forgetSeen(version: number): void {
-    const seen = this.kept.filter((kept) => kept.version !== null && kept.version <= version);
-    if (seen.length === 0) return;
-    this.kept = this.kept.filter((kept) => !seen.includes(kept));
-    void this.remove(seen);
+  /** A person has read why it was refused. */
+  async dismiss(id: string): Promise<void> {
+    await this.forget(this.kept.filter((kept) => kept.fact.id === id && kept.refused !== null));
+  }
+
+  /** The snapshot of `version` is on this device's disk: acknowledged facts in it are not needed beside it any more, not after a restart either. */
+  forgetKnown(version: number): void {
+    const known = this.kept.filter((kept) => kept.plant === this.plant && kept.version !== null && kept.version <= version);
+    if (known.length === 0) return;
+    // What the disk does not let go of now is read and forgotten again at the next start.
+    this.forget(known).catch(() => {});
   }
 
   private async send(): Promise<void> {
     clearTimeout(this.timer);
     if (!this.running) return;
+    this.askedMeanwhile = this.sending;
+    if (this.sending) return;
+    this.sending = true;
     let again = false;
     try {
       again = (await inOneTab('stationhand-send', () => this.sendBatch(), true)) ?? true;
@@ -119,37 +134,59 @@ export class Outbox {
       again = true;
       this.wait = Math.min(LONGEST_WAIT, this.wait * 2);
     }
-    if (again && this.running) this.timer = setTimeout(() => void this.send(), this.wait);
+    this.sending = false;
+    if (this.askedMeanwhile) void this.send();
+    else if (again && this.running) this.timer = setTimeout(() => void this.send(), this.wait);
   }
 
-  /** Sends the oldest unsent facts. Returns whether more are left. */
+  /** Sends the oldest unsent facts of a plant, this one's first. Returns whether more are left. */
   private async sendBatch(): Promise<boolean> {
     await this.load();
-    const batch = this.kept.filter((kept) => kept.version === null && kept.refused === null).slice(0, this.size);
-    if (batch.length === 0) return false;
-    const answer = await this.post(batch);
+    const waiting = this.kept.filter(waits);
+    const plant = (waiting.find((kept) => kept.plant === this.plant) ?? waiting[0])?.plant;
+    if (plant === undefined) return false;
+    const batch = await this.withInstants(waiting.filter((kept) => kept.plant === plant).slice(0, this.size));
+    const answer = await this.post(plant, batch);
     if (!answer) return true;
     const { replies, version } = answer;
-    const database = await this.open();
-    const writing = database.transaction(STORE, 'readwrite', { durability: 'strict' });
-    for (const kept of batch) {
+    const answered = batch.flatMap((kept): Kept[] => {
       const reply = replies.find((candidate) => candidate.id === kept.fact.id);
-      if (!reply) continue;
+      if (!reply) return [];
       const refused = reply.outcome === 'refused' ? (reply.why?.error.what ?? reply.outcome) : null;
-      await writing.store.put({ ...kept, version: refused === null ? version : null, refused } satisfies Kept);
-    }
-    await writing.done;
-    await this.changed();
-    return this.unsent() > 0;
+      return [{ ...kept, version: refused === null ? version : null, refused }];
+    });
+    await this.disk.change(answered);
+    this.put(answered);
+    return this.kept.some(waits);
+  }
+
+  /**
+   * The batch with its instants put right by the server's clock, and that on the disk before anything is sent: a fact that is sent again is the
+   * same to the last field.
+   */
+  private async withInstants(batch: readonly Kept[]): Promise<Kept[]> {
+    if (batch.every(({ unsure }) => unsure === undefined)) return [...batch];
+    await askClock();
+    const righted = await this.disk.rewrite(batch, (kept) => {
+      const { unsure, ...rest } = kept;
+      if (unsure === undefined) return kept;
+      const { corrected: before = 0, ...fact } = kept.fact;
+      const reading = correctLater({ happened: fact.happened, corrected: before, unsure });
+      if (!reading) throw new Error('The server did not say what its clock shows.');
+      const { happened, corrected } = reading;
+      return { ...rest, fact: { ...fact, happened, ...(corrected === 0 ? {} : { corrected }) } as Fact };
+    });
+    this.put(righted);
+    return righted;
   }
 
   /**
    * The answer to a batch. One that the server refuses as a whole is sent again fact by fact, so that a bad one does not keep the
    * others back; a single fact refused as a whole is set aside with what the server said. Null in both cases.
    */
-  private async post(batch: readonly Kept[]): Promise<Awaited<ReturnType<typeof postFacts>> | null> {
+  private async post(plant: string, batch: readonly Kept[]): Promise<Awaited<ReturnType<typeof postFacts>> | null> {
     try {
-      const answer = await postFacts(this.plant, batch.map((kept) => toWire(kept.fact)));
+      const answer = await postFacts(plant, batch.map((kept) => toWire(kept.fact)));
       this.size = BATCH;
       return answer;
     } catch (error) {
@@ -157,37 +194,47 @@ export class Outbox {
       const [only] = batch;
       this.size = 1;
       if (batch.length > 1 || !only) return null;
-      const database = await this.open();
-      await database.put(STORE, { ...only, refused: error.what } satisfies Kept);
-      await this.changed();
+      // Something between here and the server may answer in its place: only the server's own word counts.
+      if (error.code === 'other') throw error;
+      const aside = { ...only, refused: error.what };
+      await this.disk.change([aside]);
+      this.put([aside]);
       return null;
     }
   }
 
-  private async remove(gone: readonly Kept[]): Promise<void> {
-    const database = await this.open();
-    for (const kept of gone) await database.delete(STORE, kept.counter);
-    await this.changed();
+  private async forget(gone: readonly Kept[]): Promise<void> {
+    await this.disk.change([], gone);
+    this.kept = this.kept.filter(({ counter }) => !gone.some((one) => one.counter === counter));
+    this.changed();
   }
 
-  private async changed(): Promise<void> {
-    await this.load();
+  private put(changed: readonly Kept[]): void {
+    this.changes++;
+    const rest = this.kept.filter(({ counter }) => !changed.some((one) => one.counter === counter));
+    this.kept = [...rest, ...changed].toSorted((a, b) => a.counter - b.counter);
+    this.changed();
+  }
+
+  private changed(): void {
     this.tabs?.postMessage('changed');
+    this.tell();
   }
 
   private async load(): Promise<void> {
-    const database = await this.open();
-    this.kept = ((await database.getAll(STORE)) as Kept[]).filter((kept) => kept.plant === this.plant);
-    for (const listener of this.listeners) listener();
+    const before = this.changes;
+    const kept = await this.disk.all();
+    // What was put in meanwhile may not be in what was read.
+    if (this.changes !== before) return this.load();
+    this.kept = kept;
+    this.tell();
   }
 
-  private open(): Promise<IDBPDatabase> {
-    this.database ??= openDB('stationhand', 1, {
-      upgrade(database) {
-        database.createObjectStore(STORE, { keyPath: 'counter' });
-        database.createObjectStore('meta');
-      },
-    });
-    return this.database;
+  private tell(): void {
+    for (const listener of this.listeners) listener();
   }
+}
+
+function waits(kept: Kept): boolean {
+  return kept.refused === null && kept.version === null;
 }

@@ -1,9 +1,10 @@
 import { setLanguage, language } from '../words/catalogue.ts';
 import type { Language } from '../words/word.ts';
 
-const KEY = { language: 'stationhand-language', theme: 'stationhand-theme', who: 'stationhand-who' };
+const KEY = { language: 'stationhand-language', theme: 'stationhand-theme', who: 'stationhand-who', hand: 'stationhand-hand', sound: 'stationhand-sound', last: 'stationhand-last-screen' };
 
 export type Theme = 'light' | 'dark';
+export type Hand = 'left' | 'right';
 
 /** Says language and theme as this device keeps them. */
 export function loadPreferences(): void {
@@ -33,4 +34,31 @@ export function who(): string {
 
 export function chooseWho(badge: string): void {
   localStorage.setItem(KEY.who, badge.trim());
+}
+
+/** The hand that works at this device: the big buttons lie under it. */
+export function hand(): Hand {
+  return localStorage.getItem(KEY.hand) === 'left' ? 'left' : 'right';
+}
+
+export function chooseHand(chosen: Hand): void {
+  localStorage.setItem(KEY.hand, chosen);
+}
+
+/** Whether this device sounds what it heard. */
+export function sounds(): boolean {
+  return localStorage.getItem(KEY.sound) !== 'off';
+}
+
+export function chooseSounds(on: boolean): void {
+  localStorage.setItem(KEY.sound, on ? 'on' : 'off');
+}
+
+/** The address this device was at last, for when it is started as an app of its own. */
+export function lastScreen(): string | null {
+  return localStorage.getItem(KEY.last);
+}
+
+export function keepLastScreen(address: string): void {
+  localStorage.setItem(KEY.last, address);
 }

@@ -1,4 +1,4 @@
-export const SCREENS = ['station', 'board', 'late', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper', 'people', 'devices', 'audit'] as const;
+export const SCREENS = ['station', 'board', 'late', 'loads', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper', 'kiosks', 'people', 'devices', 'audit'] as const;
 export type ScreenName = (typeof SCREENS)[number];
 
 /** What the address says: which screen of which plant. `screen` null is the list of plants. */

@@ -18,6 +18,7 @@ import { constraintPart } from './dwell-constraint.ts';
 import { rowsPart } from './dwell-rows.ts';
 import { trendPart } from './dwell-trend.ts';
 import { choice, fileButtons, keepInAddress, lineField, periodFields, periodText, whole } from './report-parts.ts';
+import './delay-days.ts';
 import './visits-list.ts';
 
 /** Dwell and delay of a line over weeks: station delay beside line delay, its causes, its trend, the constraint; every figure leads to its visits. */
@@ -101,6 +102,7 @@ export class DwellScreen extends LitElement {
         ${told.constraint?.station ? html`<b>${t('dwell.constraintNow', { station: told.constraint.station })}</b>, ${moves === 0 ? t('dwell.stayed') : moves === 1 ? t('dwell.movedOnce') : t('dwell.moved', { n: moves })}` : nothing}</h1>
       <p class="soft">${periodText(told.period)}. ${t('dwell.absorbed')} ${all.provisional > 0 ? t('dwell.provisional', { n: all.provisional }) : nothing}</p>
       ${rowsPart(place)}
+      <sh-delay-days .plant=${view.plant.code} .line=${told.line} .first=${told.period.first} .last=${told.period.last}></sh-delay-days>
       ${causesPart(place, (what) => (this.fileProblem = what))}
       ${trendPart(place, (measure) => this.ask({ measure }))}
       ${constraintPart(place)}`;

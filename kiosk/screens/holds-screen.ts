@@ -1,12 +1,13 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
+import { behind } from '../../server/contract/devices.ts';
 import type { Snapshot, StopRow, UnitRow } from '../../server/contract/snapshot.ts';
 import type { OpenHoldState } from '../../server/core/facts/unit-state.ts';
 import { findStation } from '../../server/core/setup/setup-at.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { unitPath, type ScreenParams } from '../data/route.ts';
+import { screenPath, unitPath, type ScreenParams } from '../data/route.ts';
 import { workingMinutes } from '../data/visit-now.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
@@ -41,7 +42,9 @@ export class HoldsScreen extends LitElement {
     const holds = view.units.flatMap((row) => row.state.holds.map((hold) => ({ row, hold }))).toSorted((a, b) => a.hold.opened - b.hold.opened);
     const stops = view.stops.toSorted((a, b) => a.opened - b.opened);
     const unknown = view.units.filter((row) => !row.state.known);
+    const late = behind(this.store?.devices ?? []).length;
     return html`
+      ${late === 0 ? nothing : html`<p>${stateTag('unsent')} ${t(late === 1 ? 'kiosks.oneBehind' : 'kiosks.behind', { n: late })}. <a href=${screenPath(this.store!.plant, 'kiosks')}>${t('kiosks.see')}</a></p>`}
       <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
       <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
       <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>

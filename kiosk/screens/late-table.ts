@@ -32,6 +32,7 @@ export function lateTable(table: LateTable, groups: readonly LateUnits[]): Templ
 }
 
 function groupName(group: LateGroup, key: string): string {
+  if (group === 'load' && key === '') return t('late.noLoad');
   const word = group === 'stage' ? wordKey(`stage.${key}`) : null;
   return word ? t(word) : key;
 }

@@ -6,10 +6,16 @@ import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts'
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
+import { WakeLockController } from '../controllers/wake-lock.ts';
+import { askForRoom, type DiskRoom, isNearlyFull } from '../data/disk-room.ts';
+import { knownCodes } from '../data/known-codes.ts';
 import { crewOf } from '../data/crew-now.ts';
 import type { Own } from '../data/outbox.ts';
+import { DiskError } from '../data/outbox-disk.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { chooseWho, who } from '../data/preferences.ts';
+import { chooseWho, hand, who } from '../data/preferences.ts';
+import { readCode } from '../data/read-code.ts';
+import { sound } from '../data/sounds.ts';
 import { type ScreenParams, stationPath } from '../data/route.ts';
 import { comingInstant, isManned, type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
@@ -17,16 +23,20 @@ import { stateTag } from '../styles/states.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { t } from '../words/catalogue.ts';
 import { factWord, kindWord } from '../words/fact-word.ts';
+import { codeWord } from '../words/code-word.ts';
 import { heads } from '../words/heads.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
 import { hoursPanel } from './hours-panel.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
+import { outboxNotices, type Said, saidNotice } from './station-notices.ts';
+import './code-camera.ts';
+import './device-panel.ts';
 
 /** More units than these are chosen from below what to do with the one chosen. */
 const FEW = 3;
 
-type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time' | 'hours';
+type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time' | 'hours' | 'device';
 
 /** The lead's screen at one station: scan units in and out, open and clear holds and stops. */
 @customElement('sh-station-screen')
@@ -41,10 +51,34 @@ export class StationScreen extends LitElement {
   @state() private bay: string | null = null;
   @state() private told: string | null = null;
   @state() private last: Fact | null = null;
-  @state() private said: { kind: 'good' | 'wrong' | 'act'; words: string } | null = null;
+  @state() private said: Said | null = null;
+  @state() private camera = false;
+  @state() private room: DiskRoom | null = null;
+  private sounded: string | null = null;
   private readonly clock = new ClockController(this);
   private readonly plant = new PlantController(this, () => this.store);
   private readonly scanner = new ScannerController(this, (code) => void this.scanned(code));
+  private readonly awake = new WakeLockController(this);
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.addEventListener('keydown', this.onEscape);
+    void askForRoom().then((room) => (this.room = room));
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.removeEventListener('keydown', this.onEscape);
+  }
+
+  protected override willUpdate(): void {
+    this.setAttribute('hand', hand());
+    const fact = this.said?.fact ?? null;
+    const stage = fact === null ? null : this.store?.outbox.stage(fact);
+    if (fact === null || fact === this.sounded || stage === 'unsent') return;
+    this.sounded = fact;
+    sound(stage === 'refused' ? 'wrong' : 'done');
+  }
 
   override render(): TemplateResult {
     const view = this.store?.view;
@@ -55,9 +89,9 @@ export class StationScreen extends LitElement {
       ${this.notices(station)}
       ${isManned(view, station, this.clock.now) ? nothing : html`<div class="said act" role="status"><span aria-hidden="true">◆</span><span>${t('hours.outside')}</span>
         <button @click=${() => this.show('hours')}>${t('hours.title')}</button></div>`}
-      ${this.panel === 'none' ? this.work(view, station) : html`<section>${this.panelOf(view, station)}
+      ${this.panel === 'none' ? this.work(view, station) : html`<section class="panel">${this.panelOf(view, station)}
         <button @click=${() => this.show('none')}>${t('station.cancel')}</button></section>`}
-      <section>${this.typed()}${comingList(view, station, (unit) => void this.scanned(unit))}${this.more(station)}</section>`;
+      <section class="side">${this.camera ? html`<sh-code-camera @code=${(event: CustomEvent<string>) => void this.scanned(event.detail)}></sh-code-camera>` : nothing}${this.typed()}${comingList(view, station, (unit) => void this.move(unit))}${this.more(station)}</section>`;
   }
 
   private choose(view: Snapshot): TemplateResult {
@@ -82,12 +116,10 @@ export class StationScreen extends LitElement {
   }
 
   private notices(station: StationView): TemplateResult {
-    const { unsent, refused } = { unsent: this.store!.outbox.unsent(), refused: this.store!.outbox.refused() };
-    const mark = { good: '✔', wrong: '✖', act: '◆' };
-    return html`${this.said ? html`<div class="said ${this.said.kind}" role="status"><span aria-hidden="true">${mark[this.said.kind]}</span>${this.said.words}</div>` : nothing}
-      ${refused.map(({ fact, why }) => html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span><span>${t('station.refused')}: ${factWord(fact)}. ${why}</span>
-        <button @click=${() => void this.store!.outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
-      ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('station.unsent', { n: unsent })}</div>` : nothing}
+    const { store, room } = this;
+    const { outbox } = store!;
+    return html`${saidNotice(this.said, outbox, (code) => void this.move(code))}${outboxNotices(outbox, store!.view!.plant.timeZone, this.clock.now)}
+      ${room && isNearlyFull(room) ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('device.diskNearlyFull', { n: Math.round((room.left ?? 0) / 1_048_576) })}</div>` : nothing}
       ${this.told ? html`<div class="said note" role="status"><span aria-hidden="true">◆</span>${t('station.itWasAtTime', { time: this.told })}</div>` : nothing}
       ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: reasonText(station.stop.reason) })}</div>` : nothing}`;
   }
@@ -97,7 +129,7 @@ export class StationScreen extends LitElement {
     if (!unit) {
       const next = station.coming[0]?.state.unit;
       return html`<section><div class="card"><div class="serial">${t('station.nobody')}</div></div>
-        ${next ? html`<button class="main" @click=${() => void this.scanned(next)}>${t('station.arrive')}<br />${next}</button>` : nothing}
+        ${next ? html`<button class="main" @click=${() => void this.move(next)}>${t('station.arrive')}<br />${next}</button>` : nothing}
         </section>`;
     }
     const means = scanMeans(station, unit.state.unit) === 'finish' ? 'finish' : 'leave';
@@ -111,7 +143,7 @@ export class StationScreen extends LitElement {
         fitted: (short, item) => void this.say('fitShort', { unit: unit.state.unit, short, item }),
       })}
       ${this.mainButton(next, station, unit.state.unit)}
-      <div class="actions">${next.kind === means ? nothing : html`<button @click=${() => void this.scanned(unit.state.unit)}>${t(`station.${means}`)}</button>`}
+      <div class="actions">${next.kind === means ? nothing : html`<button @click=${() => void this.move(unit.state.unit)}>${t(`station.${means}`)}</button>`}
         <button @click=${() => this.show('hold')}>${t('station.hold')}</button>
         <button @click=${() => this.show('short')}>${t('station.short')}</button>
         <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button></div>
@@ -122,7 +154,7 @@ export class StationScreen extends LitElement {
     switch (next.kind) {
       case 'clearStop': return html`<button class="main" @click=${() => void this.say('clearStop', { station: station.code, stop: next.stop, note: '' })}>${t('station.clearStop')}<br />${reasonText(next.reason)}</button>`;
       case 'clearHold': return html`<button class="main" @click=${() => void this.say('clearHold', { unit, hold: next.hold, note: '' })}>${t('station.clearHold')}<br />${reasonText(next.reason)}</button>`;
-      default: return html`<button class="main" @click=${() => void this.scanned(unit)}>${t(`station.${next.kind}`)}<br />${unit}</button>`;
+      default: return html`<button class="main" @click=${() => void this.move(unit)}>${t(`station.${next.kind}`)}<br />${unit}</button>`;
     }
   }
 
@@ -146,6 +178,8 @@ export class StationScreen extends LitElement {
       ${stop && mainClears ? nothing : stop ? html`<button @click=${() => void this.say('clearStop', { station: station.code, stop: stop.id, note: '' })}>${t('station.clearStop')}</button>`
         : html`<button @click=${() => this.show('stop')}>${t('station.stop')}</button>`}
       <button @click=${() => this.show('time')}>${t('station.itWasAt')}</button>
+      <button aria-pressed=${this.camera} @click=${() => (this.camera = !this.camera)}>${t(this.camera ? 'camera.close' : 'camera.use')}</button>
+      <button @click=${() => this.show('device')}>${t('device.this')}</button>
       ${line ? html`<button @click=${() => this.show('hours')}>${t('hours.title')}</button>` : nothing}
       <button ?disabled=${!this.last} @click=${() => void this.undo()}>${this.last ? t('station.undo', { what: kindWord(this.last.kind) }) : t('station.undoNone')}</button></div>`;
   }
@@ -162,6 +196,7 @@ export class StationScreen extends LitElement {
         this.told = time;
         this.show('none');
       });
+      case 'device': return html`<sh-device-panel .awake=${this.awake.state} @changed=${() => this.requestUpdate()}></sh-device-panel>`;
       case 'hours': return hoursPanel({
         now: localOf(view.plant.timeZone, this.clock.now).time, line: station.line?.code ?? '', station: code,
         openUntil: (own) => void this.say('openUntil', own), goneHome: (own) => void this.say('goneHome', own), instantOf: (time) => comingInstant(view.plant.timeZone, time, this.clock.now),
@@ -175,15 +210,38 @@ export class StationScreen extends LitElement {
   }
 
   private show(panel: Panel): void {
+    const from = this.panel;
     this.panel = panel;
+    // For who works by keys: into what opened, and back to the big button.
+    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>(panel === 'none' ? 'button.main' : '.panel button, .panel input, .panel sh-device-panel')?.focus({ preventScroll: from === 'none' }));
   }
 
-  /** A scan, a typed serial or a touch on the big button: arrive, finish or leave, whichever comes next for the unit. */
-  private async scanned(code: string): Promise<void> {
+  private readonly onEscape = (event: KeyboardEvent): void => {
+    if (event.key === 'Escape' && this.panel !== 'none') this.show('none');
+  };
+
+  private answer(kind: Said['kind'], words: string, more: Partial<Said> = {}): void {
+    this.said = { kind, words, fact: null, asRead: null, ...more };
+    sound(kind === 'good' ? 'heard' : 'wrong');
+  }
+
+  /** A scan or what was typed: a badge is worn from now on, a unit moves, and what was misread is asked about. */
+  private async scanned(scanned: string): Promise<void> {
+    const view = this.store?.view;
+    if (!view || this.wears(scanned)) return;
+    const read = readCode(scanned, view.plant.codes, knownCodes(view));
+    if (read.kind === 'unit') return this.move(read.code);
+    if (read.kind === 'badge') chooseWho(read.code);
+    const { kind, words } = codeWord(read);
+    this.answer(kind, words, { asRead: read.kind === 'misread' || read.kind === 'unknown' ? read.code : null });
+  }
+
+  /** Arrive, finish or leave, whichever comes next for the unit. */
+  private async move(unit: string): Promise<void> {
     const view = this.store?.view;
     const station = view && stationView(view, this.params?.query['at'] ?? '');
-    if (!station || this.wears(code)) return;
-    await this.say(scanMeans(station, code), { unit: code, station: station.station.code });
+    if (!station) return;
+    await this.say(scanMeans(station, unit), { unit, station: station.station.code });
   }
 
   /** Whether `code` is somebody's badge: one scan, and what follows is stated by that person. */
@@ -191,26 +249,25 @@ export class StationScreen extends LitElement {
     const name = this.store?.badges.nameOf(code) ?? null;
     if (name === null) return false;
     chooseWho(code);
-    this.said = { kind: 'good', words: t('access.wears', { name }) };
-    this.requestUpdate();
+    this.answer('good', t('access.wears', { code, name }));
     return true;
   }
 
   private async say<K extends FactKind>(kind: K, own: Own<K>): Promise<void> {
     if (who() === '') {
-      this.said = { kind: 'act', words: t('station.badgeNeeded') };
-      return;
+      return this.answer('act', t('station.badgeNeeded'));
     }
     const zone = this.store!.view!.plant.timeZone;
     const at = this.told === null ? null : toldInstant(zone, this.told, this.store!.now());
     try {
       const fact = await this.store!.outbox.state(kind, own, at);
       this.last = kind === 'void' ? null : fact;
-      this.said = { kind: 'good', words: `${t('station.heard')}: ${factWord(fact)}` };
+      this.answer('good', `${t('station.heard')}: ${factWord(fact)}`, { fact: fact.id });
       this.told = null;
       this.panel = 'none';
-    } catch {
-      this.said = { kind: 'wrong', words: t('station.diskTrouble') };
+    } catch (error) {
+      this.answer('wrong', t(error instanceof DiskError && error.full ? 'station.diskFull' : 'station.diskTrouble'));
+      void askForRoom().then((room) => (this.room = room));
     }
   }
 

@@ -47,7 +47,7 @@ export class SummaryScreen extends LitElement {
     const line = this.line || (view.plant.lines.find(({ purpose }) => purpose === 'main') ?? view.plant.lines[0])?.code;
     if (line !== undefined) this.summary.ask({ plant: store.plant, line, date: this.date, shift: this.shift });
     const shown = this.summary.reply?.version ?? 0;
-    this.own.update(store.outbox.ownFacts(), new Set(store.outbox.refused().map(({ fact }) => fact.id)), view.version, shown);
+    this.own.update(store.outbox.ownFacts(view.version), new Set(store.outbox.refused().map(({ fact }) => fact.id)), view.version, shown);
     if (this.summary.reply && this.own.wantsSummaryAfter(shown)) this.summary.moved(Number.POSITIVE_INFINITY);
     else this.summary.moved(view.version);
   }
@@ -104,7 +104,7 @@ export class SummaryScreen extends LitElement {
   private sending(): TemplateResult {
     const outbox = this.store?.outbox;
     const refused = outbox?.refused() ?? [];
-    const unsent = outbox?.unsent() ?? 0;
+    const unsent = outbox?.unsent().n ?? 0;
     return html`${this.wrong === '' ? nothing : html`<p role="alert" class="wrong screen">${this.wrong}</p>`}
       ${unsent > 0 ? html`<p role="status" class="screen">${t('station.unsent', { n: unsent })}</p>` : nothing}
       ${refused.map(({ fact, why }) => html`<p role="alert" class="wrong screen">${t('station.refused')}: ${t(`fact.${fact.kind}`)}. ${why}

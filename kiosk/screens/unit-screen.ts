@@ -1,10 +1,12 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { UnitReply } from '../../server/contract/replies.ts';
+import type { Fact } from '../../server/core/facts/fact.ts';
 import type { Visit } from '../../server/core/timeline/visit.ts';
 import type { Instant } from '../../server/core/units.ts';
 import { PlantController } from '../controllers/plant.ts';
-import { ApiError, ask, askJson, serverNow } from '../data/api.ts';
+import { ApiError, ask, askJson } from '../data/api.ts';
+import { serverNow } from '../data/clock.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { missingForRelease } from '../../server/core/gates/release.ts';
@@ -123,7 +125,7 @@ export class UnitScreen extends LitElement {
     return html`<div class="table" tabindex="0" role="region" aria-label=${t('unit.facts')}><table><tbody>${facts.toSorted((a, b) => b.happened - a.happened).map((fact) => {
       const key = wordKey(`fact.${fact.kind}`);
       const told = flags.filter((flag) => flag.fact === fact.id);
-      return html`<tr><td>${this.time(fact.happened)}</td><td>${key ? t(key) : fact.kind}</td><td>${'station' in fact ? fact.station : ''} ${'reason' in fact ? reasonText(fact.reason) : ''}</td>
+      return html`<tr><td>${this.time(fact.happened)} ${correction(fact)}</td><td>${key ? t(key) : fact.kind}</td><td>${'station' in fact ? fact.station : ''} ${'reason' in fact ? reasonText(fact.reason) : ''}</td>
         <td>${fact.who}</td><td>${told.map((flag) => html`${stateTag('flagged')} ${t(wordKey(`flag.${flag.code}`) ?? 'state.flagged')} ${flag.detail}<br />`)}</td></tr>`;
     })}</tbody></table></div>`;
   }
@@ -155,6 +157,13 @@ export class UnitScreen extends LitElement {
       this.problem = error instanceof ApiError && error.what ? `${error.what} ${error.whatToDo}` : String(error);
     }
   }
+}
+
+/** That the device's clock was wrong when it was stated, and by how much its instant was moved for it. */
+function correction({ corrected = 0 }: Fact): TemplateResult | typeof nothing {
+  if (corrected === 0) return nothing;
+  const n = Math.max(1, Math.round(Math.abs(corrected) / 60_000));
+  return html`<br /><span class="soft">${t(corrected > 0 ? 'unit.clockSlow' : 'unit.clockFast', { n })}</span>`;
 }
 
 function note(visit: Visit): TemplateResult | typeof nothing {

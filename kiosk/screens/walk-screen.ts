@@ -7,8 +7,10 @@ import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
 import { StatingController } from '../controllers/stating.ts';
 import type { Own } from '../data/outbox.ts';
+import { knownCodes } from '../data/known-codes.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { who } from '../data/preferences.ts';
+import { chooseWho, who } from '../data/preferences.ts';
+import { readCode } from '../data/read-code.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { emptyPlaces, nextOnWalk, passedWith, type Walk, walkProgress, walkReport, type WalkStep, walkSteps } from '../data/walk.ts';
 import { keepWalk, keptWalk } from '../data/walk-kept.ts';
@@ -16,6 +18,7 @@ import { stationStyles } from '../styles/station.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { walkStyles } from '../styles/walk.styles.ts';
 import { t } from '../words/catalogue.ts';
+import { codeWord } from '../words/code-word.ts';
 import { statedReason } from '../words/reasons.ts';
 import { areaOf } from './board-facts.ts';
 import { differenceList, lostList, slotWords, stepWords, walkSummary } from './walk-parts.ts';
@@ -162,7 +165,10 @@ export class WalkScreen extends LitElement {
     const view = this.store?.view;
     const step = view && this.walk ? this.current(walkSteps(view, this.walk)) : null;
     if (!step) return this.stating.say({ kind: 'act', words: t('walk.choosePlace') });
-    await this.here(step, code);
+    const read = readCode(code, view!.plant.codes, knownCodes(view!));
+    if (read.kind === 'unit') return void (await this.here(step, read.code));
+    if (read.kind === 'badge') chooseWho(read.code);
+    this.stating.say(codeWord(read));
   }
 
   private async answer<K extends 'seen' | 'missing'>(kind: K, own: Own<K>, keys: string[]): Promise<void> {

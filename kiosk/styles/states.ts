@@ -32,6 +32,7 @@ export const STATES = {
   shortCrew: { colour: 'yellow', shape: 'ring', word: 'state.shortCrew' },
   notFound: { colour: 'yellow', shape: 'diamond', word: 'state.notFound' },
   notLive: { colour: 'yellow', shape: 'square', word: 'state.notLive' },
+  unsent: { colour: 'yellow', shape: 'diamond', word: 'state.unsent' },
   live: { colour: 'green', shape: 'circle', word: 'state.live' },
   none: { colour: 'grey', shape: 'square', word: 'state.none' },
 } as const satisfies Record<string, StateLook>;

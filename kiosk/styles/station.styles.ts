@@ -3,6 +3,9 @@ import { css } from 'lit';
 /** The Station screen: read at arm's length, touched in gloves; the next thing to do is the biggest thing. */
 export const stationStyles = css`
   :host { display: grid; gap: 12px; padding: 12px; grid-template-columns: minmax(0, 1.7fr) minmax(0, 1fr); align-content: start; font-size: 20px; }
+  :host([hand='right']) { grid-template-columns: minmax(0, 1fr) minmax(0, 1.7fr); }
+  :host([hand='right']) > .side { order: 1; }
+  :host([hand='right']) > section:not(.side) { order: 2; }
   header { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; }
   h1 { margin: 0; font-size: 1.6em; flex: 1 1 12em; min-width: 0; overflow-wrap: anywhere; }
   h2 { margin: 8px 0; font-size: 1.05em; }
@@ -14,6 +17,8 @@ export const stationStyles = css`
   .row { display: flex; flex-wrap: wrap; gap: 6px 18px; align-items: center; }
   .row > button { flex: none; }
   .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); }
+  .side > .grid { grid-template-columns: repeat(auto-fill, minmax(138px, 1fr)); }
+  .side > .grid button { padding: 8px; }
   .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(150px, 1fr)); }
   .form { display: grid; gap: 12px; }
   .form label { display: grid; gap: 4px; }
@@ -24,9 +29,14 @@ export const stationStyles = css`
   .said.wrong { background: var(--red-fill); color: var(--red-ink); }
   .said.act { background: var(--blue-fill); color: var(--blue-ink); }
   .said.note { background: var(--yellow-fill); color: var(--yellow-ink); font-size: 1em; }
+  .answer { font-size: 1.5em; padding: 14px 20px; flex-wrap: wrap; }
+  .mark { font-size: 2.2em; line-height: 1; min-width: 1.6em; text-align: center; letter-spacing: -0.15em; }
+  .mark + span { flex: 0 1 auto; min-width: 0; max-width: calc(100% - 6em); overflow-wrap: anywhere; }
+  .stage { font-weight: 400; font-size: 0.7em; border: 2px solid currentColor; border-radius: var(--radius); padding: 2px 10px; }
+  .said button { color: var(--ink); }
   .soft { color: var(--ink-soft); }
   ol { list-style: none; margin: 0; padding: 0; display: grid; gap: 8px; }
   section { display: grid; gap: 12px; align-content: start; min-width: 0; }
   @media (min-width: 1600px) { :host { font-size: 28px; gap: 20px; padding: 20px; } .main { min-height: 220px; } }
-  @media (max-width: 900px) { :host { grid-template-columns: minmax(0, 1fr); } .main { min-height: 120px; } }
+  @media (max-width: 900px) { :host, :host([hand='right']) { grid-template-columns: minmax(0, 1fr); } .main { min-height: 120px; } :host([hand='right']) > .side { order: 3; } }
 `;

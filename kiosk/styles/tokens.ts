@@ -9,11 +9,11 @@ export const tokens = css`
   :root {
     color-scheme: light;
     --ground: #f4f3ef; --surface: #ffffff; --sunken: #e6e4dd;
-    --ink: #1a1c1e; --ink-soft: #4d5257; --rule: #a9aba8; --focus: #0b57b8;
-    --red-fill: #b3161b; --red-ink: #ffffff; --red-line: #a3090f;
+    --ink: #1a1c1e; --ink-soft: #4d5257; --rule: #a9aba8; --focus: #0a4fa8;
+    --red-fill: #a8131a; --red-ink: #ffffff; --red-line: #a3090f;
     --yellow-fill: #ffd21f; --yellow-ink: #201a00; --yellow-line: #7a5c00;
-    --green-fill: #1a7441; --green-ink: #ffffff; --green-line: #12663a;
-    --blue-fill: #0b57b8; --blue-ink: #ffffff; --blue-line: #0b57b8;
+    --green-fill: #136237; --green-ink: #ffffff; --green-line: #136237;
+    --blue-fill: #0a4fa8; --blue-ink: #ffffff; --blue-line: #0a4fa8;
     --grey-fill: #d3d4d1; --grey-ink: #1a1c1e; --grey-line: #5a5f63;
   }
   :root[data-theme='dark'] {
@@ -59,6 +59,7 @@ export const base = css`
   input, select { background: var(--surface); border: 2px solid var(--ink-soft); padding: 8px 12px; min-width: 0; }
   a { color: var(--blue-line); }
   :focus-visible { outline: 4px solid var(--focus); outline-offset: 2px; }
+  @media (prefers-reduced-motion: reduce) { *, *::before, *::after { animation: none !important; transition: none !important; scroll-behavior: auto !important; } }
   .figures { font-variant-numeric: tabular-nums; }
 `;
 

@@ -2,13 +2,16 @@ import { accessWords } from './access.ts';
 import { boardWords } from './board.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
+import { deviceWords } from './device.ts';
 import { dwellWords } from './dwell.ts';
 import { errorWords } from './errors.ts';
 import { factWords } from './facts.ts';
 import { flagWords } from './flags.ts';
 import { holdsWords } from './holds.ts';
 import { hoursWords } from './hours.ts';
+import { kiosksWords } from './kiosks.ts';
 import { lateWords } from './late.ts';
+import { loadsWords } from './loads.ts';
 import { scansWords } from './scans.ts';
 import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
@@ -22,7 +25,7 @@ import { vinWords } from './vin.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...accessWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords,
+  ...commonWords, ...accessWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -11,6 +11,8 @@ export const lateWords = {
   'late.group': { en: 'Group by', es: 'Agrupar por' },
   'late.group.stage': { en: 'Where it is', es: 'Dónde está' },
   'late.group.shipDay': { en: 'Ship day', es: 'Día de embarque' },
+  'late.group.load': { en: 'Load', es: 'Carga' },
+  'late.noLoad': { en: 'On no load yet', es: 'Sin carga todavía' },
   'late.group.dealer': { en: 'Dealer', es: 'Concesionario' },
   'late.group.model': { en: 'Model', es: 'Modelo' },
   'late.group.none': { en: 'Nothing', es: 'Nada' },

@@ -22,6 +22,8 @@ export const unitWords = {
   'unit.delay': { en: 'Station delay', es: 'Demora de estación' },
   'unit.notScanned': { en: 'not scanned', es: 'sin escanear' },
   'unit.finishAssumed': { en: 'finish assumed', es: 'término supuesto' },
+  'unit.clockSlow': { en: 'device clock {n} min slow, corrected', es: 'reloj del dispositivo atrasado {n} min, corregido' },
+  'unit.clockFast': { en: 'device clock {n} min fast, corrected', es: 'reloj del dispositivo adelantado {n} min, corregido' },
   'unit.facts': { en: 'What was stated', es: 'Lo registrado' },
   'unit.release': { en: 'Release to ship', es: 'Liberar para embarque' },
   'unit.released': { en: 'Released {time}', es: 'Liberada {time}' },

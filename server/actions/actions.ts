@@ -2,6 +2,7 @@ import { StationhandError } from '../contract/errors.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { ForecastReply, ForecastTold } from '../contract/forecast.ts';
 import type { FactsReply, ImportMode, ImportReply, OfferedVin, PlantRow, SetupReply, UnitReply } from '../contract/replies.ts';
+import type { LoadsReply } from '../contract/loads.ts';
 import type { ShiftSummaryReply } from '../contract/shift-summary.ts';
 import type { PlansReply, WaysBackReply } from '../contract/plans.ts';
 import type { TrustReply } from '../contract/trust.ts';
@@ -25,7 +26,9 @@ import { createForecasts } from './forecasts.ts';
 import { importUnits } from './import-units.ts';
 import { loadPlant } from './load-plant.ts';
 import { coalesced } from './coalesced.ts';
+import { createDevices, type Devices } from './devices.ts';
 import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
+import { plantLoads } from './loads.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
 import { createPlantMemories } from './plant-memories.ts';
 import { createRecorder } from './record-facts.ts';
@@ -69,6 +72,8 @@ export interface Actions {
   onCommit(listener: (plant: string | null) => void): void;
   /** What is forecast of every unit that is not shipped: made anew at most every 20 seconds when facts came, else every five minutes. */
   forecast(plant: string): Promise<ForecastReply>;
+  /** What goes with which truck. */
+  loads(plant: string): Promise<LoadsReply>;
   /** Another plan beside today's: `body` says what it does otherwise (`plansSchema`). */
   comparePlans(plant: string, body: unknown): Promise<PlansReply>;
   /** What overtime would let the unit make its promise. */
@@ -81,6 +86,8 @@ export interface Actions {
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
   minutesTold(plant: string): Promise<void>;
+  /** What the plant's kiosks said of themselves. */
+  devices: Devices;
   now(): Instant;
   /** Resolves once everything taken in is answered. */
   settled(): Promise<void>;
@@ -114,6 +121,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
 
   return {
     now,
+    devices: createDevices(now),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());
@@ -141,6 +149,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     reports: createDwellReports({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now }),
     releaseUnit: async (plant, unit, by) => releaseUnit(await memories.upToDate(plant), recorder, unit, by, now()),
     forecast: (plant) => forecasts.latest(plant),
+    loads: async (plant) => plantLoads(await memories.upToDate(plant), await forecasts.latest(plant), now()),
     comparePlans: async (plant, body) => comparedPlans({ db, workers }, await memories.upToDate(plant), body, now()),
     waysBack: async (plant, unit) => unitWaysBack({ db, workers }, await memories.upToDate(plant), unit, now()),
     trust: (plant) => trusts(plant, async () => forecastTrust(db, workers, await memories.upToDate(plant), now())),
@@ -149,8 +158,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     printUnitPaper: async (plant, paper, unit, language) => printUnitPaper(await memories.upToDate(plant), paper, unit, language, now()),
     printPlacards: async (plant, language) => printPlacards(await memories.upToDate(plant), language, now()),
     onCommit: (listener) => void listeners.add(listener),
-    heard: tell,
-    minutesTold: (plant) => minutes.now(plant),
+    heard: tell, minutesTold: (plant) => minutes.now(plant),
     async settled() {
       await recorder.settled();
       forecasts.stop();

@@ -2,6 +2,7 @@ import { inspectionLines, inspectionStays } from '../core/forecast/after-line-st
 import { RECENT_UNITS } from '../core/forecast/after-line-minutes.ts';
 import { RECENT_VISITS } from '../core/forecast/draws-from-history.ts';
 import type { AfterLineUnit, ForecastMaterial } from '../core/forecast/forecast-material.ts';
+import type { LoadOfUnits } from '../core/forecast/load-outlook.ts';
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
 import { findLine, routeOf, setupAt } from '../core/setup/setup-at.ts';
 import type { Plant } from '../core/setup/plant.ts';
@@ -38,8 +39,16 @@ export function materialNow(memory: PlantMemory, line: string, at: Instant): Omi
   return {
     at, history, afterLine: [...afterLine.filter((unit) => unit.gone === null), ...gone], shorts: memory.shortItems(),
     pastHolds: pastHolds.sort((a, b) => b.opened - a.opened).slice(0, PAST_HOLDS), pastOffLine: pastOffLine.sort((a, b) => b.to - a.to).slice(0, PAST_OFF_LINE),
+    loads: loadsToGo(memory),
     promises: all.flatMap(({ state }) => (state.promise === null || state.shipped !== null || state.cancelled !== null ? [] : [{ unit: state.unit, promise: state.promise }])),
   };
+}
+
+function loadsToGo(memory: PlantMemory): LoadOfUnits[] {
+  const units = new Map<string, string[]>();
+  for (const { state: { unit, load, shipped } } of memory.units.values()) if (load !== null && shipped === null) units.set(load, [...(units.get(load) ?? []), unit]);
+  const pickUps = new Map(memory.loads.map(({ load, pickUp }) => [load, pickUp]));
+  return [...units].map(([load, own]) => ({ load, pickUp: pickUps.get(load) ?? null, units: own }));
 }
 
 /** A unit whose model would pass several main lines comes to the one that it is on, or to the first. */

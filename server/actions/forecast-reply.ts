@@ -1,5 +1,6 @@
 import { type ClearByRow, compareWorst, type ForecastReply, type ForecastRow, type KeepKind } from '../contract/forecast.ts';
 import { WANTED_PROBABILITY } from '../core/forecast/clear-by.ts';
+import { joinedOutlooks } from '../core/forecast/load-outlook.ts';
 import { offLineId, shortId } from '../core/forecast/input-of-material.ts';
 import type { UnitOutlook } from '../core/forecast/line-forecast.ts';
 import { LATE_THRESHOLD, standingOf } from '../core/late.ts';
@@ -24,6 +25,8 @@ export function forecastReply(memory: PlantMemory, kept: readonly KeptForecast[]
     made: Math.max(0, ...kept.map(({ forecast }) => forecast.at)), version: Math.max(0, ...kept.map(({ version }) => version)), runs: kept[0]?.forecast.runs ?? 0,
     factsAt: kept.reduce<Instant | null>((latest, { factsAt }) => (factsAt === null ? latest : Math.max(latest ?? 0, factsAt)), null),
     threshold, wanted, units: units.sort(compareWorst), clearBy: clearBy.sort((a, b) => (a.latest ?? 0) - (b.latest ?? 0)),
+    // A forecast kept by an earlier version tells of no loads.
+    loads: joinedOutlooks(kept.flatMap(({ forecast }) => forecast.loads ?? [])),
   };
 }
 

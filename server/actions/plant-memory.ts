@@ -11,6 +11,7 @@ import type { SetupVersion } from '../core/setup/plant.ts';
 import type { Stay } from '../core/timeline/line-history.ts';
 import { earlier, minutesFrom, type Surroundings } from '../core/timeline/minutes-from.ts';
 import type { Instant } from '../core/units.ts';
+import { foldLoads, isLoadFact, type LoadState } from '../core/loads/fold-loads.ts';
 import { recordingFlags } from './recording-flags.ts';
 import { tiedUnits } from './touched-by.ts';
 
@@ -26,9 +27,11 @@ export class PlantMemory {
   setups: SetupVersion[] = [];
   units = new Map<string, FoldedUnit>();
   places: FoldedPlaces = { stops: [], floorTime: [], crew: [], notes: [], actions: [], flags: [] };
+  loads: LoadState[] = [];
   private readonly byId = new Map<string, Recorded>();
   private readonly byUnit = new Map<string, Recorded[]>();
   private readonly ofPlaces: Recorded[] = [];
+  private readonly ofLoads: Recorded[] = [];
   private readonly voids: Recorded[] = [];
   private readonly shorts: Recorded[] = [];
   private readonly office: Recorded[] = [];
@@ -121,15 +124,18 @@ export class PlantMemory {
   add(facts: readonly Recorded[], version: number): void {
     const touched = new Set<string>();
     let places = false;
+    let loads = false;
     for (const fact of facts) {
       this.keep(fact);
       for (const answered of this.answeredBy(fact)) {
         if ('unit' in answered) touched.add(answered.unit);
         if (isPlaceFact(answered)) places = true;
+        if (isLoadFact(answered)) loads = true;
         if (answered.kind === 'roll') for (const unit of this.byUnit.keys()) touched.add(unit);
       }
     }
     if (places) this.foldPlaces();
+    if (loads) this.loads = foldLoads([...this.ofLoads, ...this.voids]);
     this.foldUnits(tiedUnits(touched, this.identified));
     this.version = version;
   }
@@ -151,6 +157,7 @@ export class PlantMemory {
       else this.byUnit.set(fact.unit, [fact]);
     }
     if (isPlaceFact(fact)) this.ofPlaces.push(fact);
+    if (isLoadFact(fact)) this.ofLoads.push(fact);
     if (fact.kind === 'void') this.voids.push(fact);
     if (fact.kind === 'release' || fact.kind === 'ship') this.office.push(fact);
     if (fact.kind === 'roll') this.rolls.push(fact);

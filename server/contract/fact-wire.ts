@@ -1,7 +1,7 @@
 import type { Fact } from '../core/facts/fact.ts';
 import type { Instant } from '../core/units.ts';
 
-const INSTANTS = ['happened', 'until', 'plannedRelease', 'due'] as const;
+const INSTANTS = ['happened', 'until', 'plannedRelease', 'pickUp', 'due'] as const;
 
 /** The fact as it crosses the wire: its instants in ISO 8601. Without zod, for the kiosk. */
 export function toWire(fact: Fact): Record<string, unknown> {

@@ -6,6 +6,8 @@ import { instant, localDate, name, reason, text, uuidV7 } from './shapes.ts';
 const base = {
   id: uuidV7, happened: instant, told: z.boolean().default(false), who: name, device: name,
   counter: z.int().min(0).max(Number.MAX_SAFE_INTEGER),
+  // Left out where nothing was corrected, so that a fact stated before the entry was known is still the same fact.
+  corrected: z.int().optional(),
 };
 const note = text.default('');
 const atStation = { ...base, unit: name, station: name };
@@ -34,6 +36,9 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('revokeRelease'), ...ofUnit, reason }),
   z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default('') }),
   z.object({ kind: z.literal('comeBack'), ...ofUnit, reason }),
+  z.object({ kind: z.literal('putOnLoad'), ...ofUnit, load: name.nullable() }),
+  z.object({ kind: z.literal('planLoad'), ...base, load: name, carrier: text, pickUp: instant.nullable().default(null), note }),
+  z.object({ kind: z.literal('callCarrier'), ...base, load: name, note }),
   z.object({ kind: z.literal('roll'), ...base, line: name }),
   z.object({ kind: z.literal('openStop'), ...base, station: name, reason, note }),
   z.object({ kind: z.literal('clearStop'), ...base, station: name, stop: uuidV7, note }),

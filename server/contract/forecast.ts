@@ -1,4 +1,5 @@
 import type { ClearBy } from '../core/forecast/clear-by.ts';
+import type { LoadOutlook } from '../core/forecast/load-outlook.ts';
 import type { UnitOutlook } from '../core/forecast/line-forecast.ts';
 import type { Standing } from '../core/late.ts';
 import type { Instant, Minutes } from '../core/units.ts';
@@ -34,6 +35,8 @@ export interface ForecastReply {
   wanted: number;
   units: ForecastRow[];
   clearBy: ClearByRow[];
+  /** When whole loads are ready. */
+  loads: LoadOutlook[];
 }
 
 /** What is announced when a forecast was made: screens that show it fetch it. */

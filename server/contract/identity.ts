@@ -20,6 +20,15 @@ export function isCode(value: unknown): value is string {
 
 /** What a socket gives as `auth` when it connects: which plant it listens to. Null when it gives none. */
 export function readSocketPlant(auth: unknown): string | null {
-  const plant = typeof auth === 'object' && auth !== null && 'plant' in auth ? auth.plant : null;
-  return isCode(plant) ? plant : null;
+  return codeIn(auth, 'plant');
+}
+
+/** The badge that is worn at a kiosk, as it says itself; null when it says none. For those who look for a kiosk: no right follows from it. */
+export function readSocketBadge(auth: unknown): string | null {
+  return codeIn(auth, 'who');
+}
+
+function codeIn(auth: unknown, field: string): string | null {
+  const said: unknown = typeof auth === 'object' && auth !== null && Object.hasOwn(auth, field) ? (auth as Record<string, unknown>)[field] : null;
+  return isCode(said) ? said : null;
 }

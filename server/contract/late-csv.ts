@@ -6,12 +6,12 @@ import type { LateOutlook, LateUnit, LateUnits } from './late-report.ts';
 
 const COLUMNS = [
   'serial', 'model', 'dealer', 'order', 'stage', 'days_in_stage', 'place', 'holds', 'stops', 'open_work', 'first_promise', 'promise', 'promise_moved_by',
-  'ready', 'late', 'working_minutes_late', 'calendar_days_late', 'standing', 'probability_late', 'ready_10', 'ready_50', 'ready_80', 'ready_90', 'clear_by', 'critical', 'group',
+  'ready', 'late', 'working_minutes_late', 'calendar_days_late', 'standing', 'probability_late', 'ready_10', 'ready_50', 'ready_80', 'ready_90', 'clear_by', 'critical', 'group', 'load',
 ];
 
 /** The report as CSV, a row a unit in the report's order; instants as local time of the plant's zone. A cell that a spreadsheet would take for a formula is kept from being one. */
 export function lateCsv(groups: readonly LateUnits[], zone: string): string {
-  const rows = groups.flatMap(({ key, units }) => units.map((unit) => [...cells(unit, zone), key]));
+  const rows = groups.flatMap(({ key, units }) => units.map((unit) => [...cells(unit, zone), key, unit.load]));
   return stringify([COLUMNS, ...rows], { record_delimiter: 'windows', escape_formulas: true });
 }
 

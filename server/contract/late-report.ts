@@ -14,6 +14,8 @@ export interface LateUnit {
   stageSince: Instant | null;
   daysInStage: number | null;
   place: string;
+  /** The load it is to go with; '' for none. */
+  load: string;
   /** Reasons of its open holds, and of the stops of the station it stands at. */
   holds: string[];
   stops: string[];
@@ -39,7 +41,7 @@ export interface LateOutlook extends Pick<ForecastRow, 'p10' | 'p50' | 'p80' | '
   clearBy: ClearByRow[];
 }
 
-export const LATE_GROUPS = ['stage', 'shipDay', 'dealer', 'model', 'none'] as const;
+export const LATE_GROUPS = ['stage', 'shipDay', 'load', 'dealer', 'model', 'none'] as const;
 export type LateGroup = (typeof LATE_GROUPS)[number];
 export const LATE_SORTS = ['worst', 'promise', 'ready', 'age', 'dealer', 'unit'] as const;
 export type LateSort = (typeof LATE_SORTS)[number];
@@ -55,7 +57,7 @@ export interface LateQuery {
   sort: LateSort;
 }
 
-/** Units in the order of the report; `key` is the stage, day, dealer or model they share, '' where nothing is grouped. */
+/** Units in the order of the report; `key` is the stage, day, load, dealer or model they share, '' where nothing is grouped. */
 export interface LateUnits {
   key: string;
   units: LateUnit[];
@@ -114,6 +116,7 @@ function keyOf(group: LateGroup, unit: LateUnit): string {
   switch (group) {
     case 'stage': return unit.stage;
     case 'shipDay': return unit.promise;
+    case 'load': return unit.load;
     case 'dealer': return unit.dealer;
     case 'model': return unit.model;
     case 'none': return '';
@@ -145,7 +148,7 @@ function lateUnit({ state, late, projectedReady }: UnitRow, { stops }: Snapshot,
   const station = state.place?.station;
   return {
     unit: state.unit, model: state.model ?? '', dealer: state.dealer, order: state.order, stage: state.stage, stageSince: state.stageSince,
-    daysInStage: state.stageSince === null ? null : Math.max(0, at - state.stageSince) / 86_400_000, place: station ?? '',
+    daysInStage: state.stageSince === null ? null : Math.max(0, at - state.stageSince) / 86_400_000, place: station ?? '', load: state.load ?? '',
     holds: state.holds.map((hold) => hold.reason), stops: stops.filter((stop) => stop.station === station).map((stop) => stop.reason),
     openWork: state.shorts.map((short) => short.what), firstPromise: state.firstPromise, promise: late!.promise,
     promiseMovedBy: state.promiseMoved?.who ?? '', ready: projectedReady, late: late!.late, minutesLate: late!.minutesLate, calendarDaysLate: late!.calendarDaysLate, outlook,

@@ -1,3 +1,4 @@
+import type { DeviceRow } from './devices.ts';
 import type { ForecastTold } from './forecast.ts';
 import type { Snapshot, StationRow, StopRow, UnitRow } from './snapshot.ts';
 
@@ -29,12 +30,16 @@ export interface SetupChanged {
 export interface ServerToClientEvents {
   changed: (change: Changed) => void;
   setupChanged: (change: SetupChanged) => void;
+  /** Every kiosk of the plant, whenever one of them said something new. */
+  devices: (rows: DeviceRow[]) => void;
   /** A forecast was made; who shows it fetches it. */
   forecastMade: (told: ForecastTold) => void;
 }
 
-/** Clients state facts over HTTP only. */
-export type ClientToServerEvents = Record<never, never>;
+/** Clients state facts over HTTP only. A kiosk says of itself what it holds back: `readDeviceState` reads it. */
+export interface ClientToServerEvents {
+  device: (state: unknown) => void;
+}
 
 /**
  * `snapshot` with `change` put in, or null when `change` does not follow it and a fresh snapshot is needed. A change that the snapshot

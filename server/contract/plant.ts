@@ -57,6 +57,9 @@ const countPoint = z.object({
   station: name.nullable().default(null).describe('Of a line; null: the last of the route. Released and shipped have none'),
 });
 
+const codePattern = z.string().min(1).max(200).refine(isPattern, 'must be what codes begin with, or between slashes a regular expression such as /^CF[0-9]{6}$/');
+const codePatterns = z.array(codePattern).max(20).optional();
+
 /** The set-up of a plant as one JSON document; its output is the core's `Plant`. Published as JSON Schema in seed/plant.schema.json. */
 export const plantSchema = z.object({
   $schema: z.string().optional(),
@@ -72,6 +75,8 @@ export const plantSchema = z.object({
   wantedProbability: probability.optional().describe('With this probability one wants a promise made, for the times by which holds must be cleared; absent: 0.8'),
   countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
   vin: vinMakeUp, zones, checks, partKinds, releaseItems,
+  codes: z.object({ badge: codePatterns, unit: codePatterns, component: codePatterns }).optional()
+    .describe('How scanned codes are told apart: for each sort what they begin with, or a regular expression between slashes whose group code is the code itself'),
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });
 }).transform(({ $schema: _, ...plant }): Plant => plant);
@@ -79,4 +84,14 @@ export const plantSchema = z.object({
 /** The document's form as JSON Schema (draft 2020-12), with what every entry means. */
 export function plantJsonSchema(): Record<string, unknown> {
   return { title: 'Set-up of a plant', ...z.toJSONSchema(plantSchema, { io: 'input', unrepresentable: 'any' }) };
+}
+
+function isPattern(pattern: string): boolean {
+  if (!pattern.startsWith('/') || !pattern.endsWith('/') || pattern.length < 3) return !pattern.startsWith('/');
+  try {
+    new RegExp(pattern.slice(1, -1));
+    return true;
+  } catch {
+    return false;
+  }
 }

@@ -17,6 +17,10 @@ export function plantRoutes(app: FastifyInstance, actions: Actions): void {
     return (await actions.plants()).filter(({ code }) => seen === null || seen.has(code));
   });
   app.get<InPlant>('/api/plants/:plant/setup', ({ params }) => actions.setup(params.plant));
+  app.get<InPlant>('/api/plants/:plant/kiosks', async ({ params }) => {
+    await actions.setup(params.plant);
+    return { kiosks: actions.devices.of(params.plant) };
+  });
   app.put<InPlant & { Querystring: Record<string, unknown> }>('/api/plants/:plant/setup', async (request) => {
     const { body, params, query } = request;
     const code: unknown = typeof body === 'object' && body !== null && 'code' in body ? body.code : undefined;

@@ -2,11 +2,11 @@ import type { Server as HttpServer } from 'node:http';
 import { Server } from 'socket.io';
 import type { Actions } from '../actions/actions.ts';
 import { errorReply } from '../contract/errors.ts';
-import { DEVICE_COOKIE, DEVICE_HEADER, readSocketPlant, SESSION_COOKIE } from '../contract/identity.ts';
+import { DEVICE_COOKIE, DEVICE_HEADER, readSocketBadge, readSocketPlant, SESSION_COOKIE } from '../contract/identity.ts';
 import { rightOfRoute } from '../core/access/rights.ts';
-import { holdersOf } from '../actions/access/caller.ts';
-import type { ClientToServerEvents, ServerToClientEvents } from '../contract/live.ts';
+import { badgeOf, type Caller, holdersOf } from '../actions/access/caller.ts';
 import { createAnnouncer } from './announcer.ts';
+import { createDeviceHearing, type LiveServer } from './hear-devices.ts';
 
 export interface Live {
   close(): Promise<void>;
@@ -18,7 +18,7 @@ const LOOK_AGAIN_MS = 30_000;
 
 /** The announcements to the screens, over Socket.IO on `server`: one room a plant; a socket says who it is or is turned away. */
 export function startLive(server: HttpServer, actions: Actions, log: (message: string) => void): Live {
-  const io = new Server<ClientToServerEvents, ServerToClientEvents>(server, { serveClient: false, maxHttpBufferSize: BYTES_A_MESSAGE, cors: { origin: false },
+  const io: LiveServer = new Server(server, { serveClient: false, maxHttpBufferSize: BYTES_A_MESSAGE, cors: { origin: false },
     // A page of another site gets no socket, whatever cookies its browser sends along.
     allowRequest: ({ headers }, decide) => decide(null, headers.origin === undefined || (URL.canParse(headers.origin) && new URL(headers.origin).host === headers.host)),
   });
@@ -29,21 +29,29 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
     setupChanged: (plant, change) => io.to(plant).emit('setupChanged', change),
     log,
   });
+  const devices = createDeviceHearing(io, actions.devices);
   io.use((socket, next) => {
     const plant = readSocketPlant(socket.handshake.auth);
     if (io.engine.clientsCount > SOCKETS) return next(refusal('tooBusy'));
-    void hears(actions, socket.handshake, plant).then((why) => (why === null ? next() : next(refusal(why))), () => next(refusal('databaseAway')));
+    void callerOf(actions, socket.handshake).then((caller) => {
+      const why = hears(actions, caller, plant);
+      if (why !== null || plant === null) return next(refusal(why ?? 'noIdentity'));
+      const who = (caller.session && badgeOf(caller.session.person)) ?? readSocketBadge(socket.handshake.auth) ?? 'nobody';
+      socket.data.identity = { plant, who, device: caller.device!.code };
+      return next();
+    }, () => next(refusal('databaseAway')));
   });
   io.on('connection', (socket) => {
-    const plant = readSocketPlant(socket.handshake.auth);
-    if (!plant) return void socket.disconnect(true);
-    void socket.join(plant);
-    announcer.commit(plant);
+    const { identity } = socket.data;
+    if (!identity) return void socket.disconnect(true);
+    void socket.join(identity.plant);
+    announcer.commit(identity.plant);
+    devices.hear(socket, identity);
   });
   // Who is let out, or whose time is up, hears nothing more.
   const lookAgain = (): void => {
     for (const socket of io.sockets.sockets.values()) {
-      void hears(actions, socket.handshake, readSocketPlant(socket.handshake.auth)).then((why) => why !== null && socket.disconnect(true), () => {});
+      void callerOf(actions, socket.handshake).then((caller) => hears(actions, caller, socket.data.identity?.plant ?? null) !== null && socket.disconnect(true), () => {});
     }
   };
   actions.access.onChange(lookAgain);
@@ -57,6 +65,7 @@ export function startLive(server: HttpServer, actions: Actions, log: (message: s
     async close() {
       clearInterval(looking);
       announcer.stop();
+      devices.stop();
       await io.close();
     },
   };
@@ -67,11 +76,14 @@ interface Handshake {
   address: string;
 }
 
-/** Null when who holds the tokens of the handshake may hear of `plant`, else why not. */
-async function hears(actions: Actions, { headers, address }: Handshake, plant: string | null): Promise<'noIdentity' | 'unknownPlant' | null> {
+function callerOf(actions: Actions, { headers, address }: Handshake): Promise<Caller> {
   const cookies = new Map(String(headers['cookie'] ?? '').split(';').map((pair) => [pair.slice(0, pair.indexOf('=')).trim(), pair.slice(pair.indexOf('=') + 1).trim()]));
   const header = headers[DEVICE_HEADER];
-  const caller = await actions.access.caller({ session: cookies.get(SESSION_COOKIE), device: typeof header === 'string' ? header : cookies.get(DEVICE_COOKIE) }, address);
+  return actions.access.caller({ session: cookies.get(SESSION_COOKIE), device: typeof header === 'string' ? header : cookies.get(DEVICE_COOKIE) }, address);
+}
+
+/** Null when the caller may hear of `plant`, else why not. */
+function hears(actions: Actions, caller: Caller, plant: string | null): 'noIdentity' | 'unknownPlant' | null {
   if (plant === null || (caller.session === null && (caller.device === null || caller.device.plant === null || caller.device.until !== null))) return 'noIdentity';
   const holders = holdersOf(caller, plant, actions.now());
   const right = rightOfRoute('SOCKET changed');

@@ -19,9 +19,10 @@ export interface TestHouse {
   close(): Promise<void>;
 }
 
-export async function testHouse(): Promise<TestHouse> {
+/** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. */
+export async function testHouse(ahead = 0): Promise<TestHouse> {
   const { url, drop } = await freshDatabase();
-  const app = await openHouse(url, () => {});
+  const app = await openHouse(url, () => {}, { clock: () => Date.now() + ahead });
   let entrance: Promise<Entrance> | null = null;
   const first = async (): Promise<Entrance> => enter(doorOf(app), (await app.actions.access.firstLink())!);
   return { app, url, enter: () => (entrance ??= first()), close: async () => {

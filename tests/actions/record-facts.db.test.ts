@@ -33,6 +33,15 @@ describe('facts come through one door', () => {
     expect(later.replies[0]).toMatchObject({ id: first.id.toUpperCase(), outcome: 'refused' });
   });
 
+  it('keeps by how much an instant was corrected, and knows a fact that was not by its leaving it out', async () => {
+    const corrected = stated(3, 'openStop', { station: 'S1', reason: 'R', note: '' }, { corrected: -7_200_000 });
+    const plain = stated(4, 'openStop', { station: 'S2', reason: 'R', note: '' });
+    expect((await record(wire([corrected, plain]))).replies.map(({ outcome }) => outcome)).toEqual(['recorded', 'recorded']);
+    expect((await record(wire([corrected, plain]))).replies.map(({ outcome }) => outcome)).toEqual(['repeated', 'repeated']);
+    const otherwise = await record(wire([{ ...corrected, corrected: -7_200_001 }]));
+    expect(otherwise.replies[0]).toMatchObject({ outcome: 'refused', why: { error: { code: 'factIdTaken' } } });
+  });
+
   it('refuses text that no database keeps, without harm to its neighbours', async () => {
     const bad = [stated(1, 'arrive', { unit: 'A\u0000B', station: 'S1' }), stated(1, 'arrive', { unit: 'A\ud800', station: 'S1' })];
     const good = register('A2');

@@ -1,4 +1,5 @@
 import { factsBench } from './facts.ts';
+import { faultsBench } from './faults.ts';
 import { forecastQualityBench } from './forecast-quality.ts';
 import { forecastSpeedBench } from './forecast-speed.ts';
 import { lineDelayBench } from './line-delay.ts';
@@ -12,7 +13,7 @@ export interface BenchResult {
   holds: boolean;
 }
 
-const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, 'line-delay': lineDelayBench, 'forecast-speed': forecastSpeedBench, 'forecast-quality': forecastQualityBench };
+const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, faults: faultsBench, 'line-delay': lineDelayBench, 'forecast-speed': forecastSpeedBench, 'forecast-quality': forecastQualityBench };
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in BENCHES));

@@ -52,6 +52,21 @@ async function file(page: Page, name: 'CSV' | 'Excel'): Promise<Buffer> {
 }
 
 describe('dwell and delay', () => {
+  it('tells line delay shift by shift, weeks as the sum of their shifts, and leads to the summary of each', async () => {
+    const { context, page } = await opened('laptop', `dwell?${PERIOD}`);
+    const part = page.locator('sh-delay-days');
+    await part.locator('tr.week').first().waitFor();
+    const minutes = (row: string): Promise<number[]> => part.locator(row).evaluateAll((rows) => rows.map((one) => Number(one.querySelector('td.number')!.textContent!.replaceAll(',', ''))));
+    const [weeks, shifts] = [await minutes('tr.week'), await minutes('tr:not(.week):has(a)')];
+    const total = Number(/Line delay (-?[\d,]+) min/.exec(await page.locator('main h1').first().innerText())![1]!.replaceAll(',', ''));
+    // Each figure is rounded by itself.
+    expect(Math.abs(weeks.reduce((sum, n) => sum + n, 0) - total)).toBeLessThanOrEqual(weeks.length);
+    expect(Math.abs(shifts.reduce((sum, n) => sum + n, 0) - total)).toBeLessThanOrEqual(shifts.length);
+    await part.getByRole('link').first().click();
+    await page.locator('sh-summary-screen h1').waitFor();
+    await context.close();
+  });
+
   it.each([['laptop', 'en', 'light'], ['TV', 'es', 'dark'], ['tablet', 'en', 'dark'], ['phone', 'es', 'light']] as const)('fits the %s and breaks nothing of WCAG 2.2 AA (%s, %s)', async (size, language, theme) => {
     const short = 'from=2026-06-01&to=2026-06-03';
     for (const path of [`dwell?${PERIOD}`, `dwell?show=visits&of=lineDelay&${short}`, `scans?${PERIOD}`, `scans?show=marks&${short}`]) {
@@ -131,7 +146,7 @@ describe('dwell and delay', () => {
     await accessible(page);
     await page.route('**/dwell?**', (route) => (route.request().resourceType() === 'document' ? route.continue() : route.abort()));
     await page.goto(`${base}/dwell?${PERIOD}`);
-    await page.getByRole('alert').getByText('The server does not answer').waitFor();
+    await page.getByRole('alert').getByText('The server does not answer').first().waitFor();
     await accessible(page);
     await page.unroute('**/dwell?**');
     await page.locator('sh-dwell-screen tr.row').first().waitFor();

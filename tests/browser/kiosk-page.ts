@@ -4,12 +4,17 @@ import { expect } from 'vitest';
 import type { Entered } from '../support/enter.ts';
 import type { TestHouse } from '../actions/house.ts';
 
-/** A browser that the program at `address` knows: with the cookies that it was given, and the device code that its facts carry. */
-export async function contextOf(browser: Browser, { headers, device }: Entered, address: string, options: BrowserContextOptions = {}): Promise<BrowserContext> {
-  const context = await browser.newContext(options);
+/** The cookies that the program at `address` gave. */
+export function cookiesOf({ headers }: Entered, address: string): { name: string; value: string; url: string; httpOnly: boolean; sameSite: 'Strict' }[] {
   const cookies = headers.cookie.split('; ').map((cookie) => ({ name: cookie.slice(0, cookie.indexOf('=')), value: cookie.slice(cookie.indexOf('=') + 1) }));
-  await context.addCookies(cookies.map((cookie) => ({ ...cookie, url: new URL(address).origin, httpOnly: true, sameSite: 'Strict' as const })));
-  await context.addInitScript(`localStorage.setItem('stationhand-device', ${JSON.stringify(device)})`);
+  return cookies.map((cookie) => ({ ...cookie, url: new URL(address).origin, httpOnly: true, sameSite: 'Strict' as const }));
+}
+
+/** A browser that the program at `address` knows: with the cookies that it was given, and the device code that its facts carry. */
+export async function contextOf(browser: Browser, entered: Entered, address: string, options: BrowserContextOptions = {}): Promise<BrowserContext> {
+  const context = await browser.newContext(options);
+  await context.addCookies(cookiesOf(entered, address));
+  await context.addInitScript(`localStorage.setItem('stationhand-device', ${JSON.stringify(entered.device)})`);
   return context;
 }
 
@@ -48,10 +53,20 @@ export async function scan(page: Page, code: string): Promise<void> {
   await page.keyboard.press('Enter');
 }
 
-/** Scans at a station with a badge and waits until the device has it. */
+/** How long a lead waits for the mark of a scan before scanning again. */
+const HEARD_WITHIN_MS = 4_000;
+
+/**
+ * Scans at a station with a badge and waits until the device has it. On a busy machine the keys may come as slowly as a person's, and then
+ * nothing is heard and nothing stated: as a lead does, it is scanned again.
+ */
 export async function scanned(page: Page, code: string, heard: string): Promise<void> {
-  await scan(page, code);
-  await page.getByText(`Heard: ${heard} ${code}`).waitFor();
+  for (let tries = 0; tries < 6; tries++) {
+    await scan(page, code);
+    const told = await page.getByText(`Heard: ${heard} ${code}`).waitFor({ timeout: HEARD_WITHIN_MS }).then(() => true, () => false);
+    if (told) return;
+  }
+  throw new Error(`no scan of ${code} was heard as ${heard}`);
 }
 
 export const stands = (page: Page): Promise<string | null> => page.locator('sh-station-screen .serial').first().textContent();

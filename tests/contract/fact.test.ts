@@ -30,6 +30,12 @@ describe('the wire shape of a fact', () => {
     expect(parseFact(wire)).toMatchObject({ fact: null, problem: { error: { code: 'malformedFact', where } } });
   });
 
+  it('says by how many milliseconds its instant was corrected, or leaves that out', () => {
+    expect(parseFact({ ...good, corrected: -7_200_000 }).fact).toMatchObject({ corrected: -7_200_000 });
+    expect(parseFact(good).fact).not.toHaveProperty('corrected');
+    expect(parseFact({ ...good, corrected: 1.5 }).problem?.error.where).toBe('corrected');
+  });
+
   it('takes heads in fractions, for whoever is shared by two stations, and none below zero', () => {
     const heads = (count: unknown) => parseFact({ ...good, kind: 'heads', heads: count });
     for (const count of [0, 0.5, 1.5, 1 / 3, 2, 1_000]) expect(heads(count).fact).toMatchObject({ kind: 'heads', heads: count });

@@ -28,6 +28,14 @@ describe('the set-up of a plant', () => {
     expect(stations.find((station) => station.capacity !== null)?.unitsMayPass).toBe(true);
   });
 
+  it('may say what its labels look like: what codes begin with, or regular expressions', () => {
+    const codes = { badge: ['BADGE-', '/^E(?<code>\\d{4})$/'], unit: ['/^CF\\d{6}$/'] };
+    expect(plantSchema.parse({ ...demo(), codes }).codes).toEqual(codes);
+    expect(plantSchema.parse(demo()).codes).toBeUndefined();
+    expect(wrongIn((plant) => (plant['codes'] = { unit: ['/(/'] }))).toMatchObject([{ path: ['codes', 'unit', 0] }]);
+    expect(wrongIn((plant) => (plant['codes'] = { badge: ['/'] }))).toMatchObject([{ path: ['codes', 'badge', 0] }]);
+  });
+
   it('says what cannot be, and where', () => {
     expect(wrongIn((plant) => (plant.lines[0]!.calendar = 'night'))).toEqual([{ path: ['lines', 0, 'calendar'], message: 'there is no calendar night' }]);
     expect(wrongIn((plant) => (plant.lines[0]!.stations[1]!['code'] = 'CH10')).map(({ path }) => path.slice(0, 4))).toContainEqual(['lines', 0, 'stations', 1]);

@@ -88,6 +88,13 @@ describe('the routes', () => {
     }), { numRuns: 200 });
   });
 
+  it('take a batch in which an object names a prototype, without that name', async () => {
+    const good = { ...(wire([stated(1, 'heads', { station: 'S1', heads: 2 }, { who: me.badge, device: me.device, told: true })])[0] as object), id: v7() };
+    const body = `{"facts":[${JSON.stringify(good)},{"__proto__":{"kind":"arrive"}}]}`;
+    const reply = await ask('POST', '/api/plants/P/facts', body, { 'content-type': 'application/json' });
+    expect(reply.json<{ replies: { outcome: string }[] }>().replies.map(({ outcome }) => outcome)).toEqual(['recorded', 'refused']);
+  });
+
   it('tell a unit, the late units and the snapshot of the same version alike', async () => {
     const snapshot = (await ask('GET', '/api/plants/P/snapshot')).json<{ units: { state: { unit: string }; late: { minutesLate: number } | null }[] }>();
     const late = (await ask('GET', '/api/plants/P/late')).json<{ units: { unit: string; late: boolean }[] }>();

@@ -1,13 +1,14 @@
 import type { AddressInfo } from 'node:net';
 import { io, type Socket } from 'socket.io-client';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { applyChange, type ServerToClientEvents } from '../../server/contract/live.ts';
+import type { DeviceRow } from '../../server/contract/devices.ts';
+import { applyChange, type ClientToServerEvents, type ServerToClientEvents } from '../../server/contract/live.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { openHouse } from '../../server/open-house.ts';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 
 /** A screen as the kiosk is one: fetches when it connects or an event does not follow its snapshot. */
-interface Screen { socket: Socket<ServerToClientEvents>; snapshot: Snapshot | null }
+interface Screen { socket: Socket<ServerToClientEvents, ClientToServerEvents>; snapshot: Snapshot | null }
 
 describe('announcements', () => {
   let house: TestHouse;
@@ -26,7 +27,7 @@ describe('announcements', () => {
   });
 
   function screen(auth: object, headers = extraHeaders): Screen {
-    const socket: Socket<ServerToClientEvents> = io(`http://127.0.0.1:${port()}`, { auth, extraHeaders: headers, transports: ['websocket'], reconnectionDelay: 50, reconnectionDelayMax: 100 });
+    const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io(`http://127.0.0.1:${port()}`, { auth, extraHeaders: headers, transports: ['websocket'], reconnectionDelay: 50, reconnectionDelayMax: 100 });
     const own: Screen = { socket, snapshot: null };
     const refresh = async (): Promise<void> => void (own.snapshot = await house.app.actions.snapshot('P'));
     socket.on('connect', () => void refresh());
@@ -94,6 +95,28 @@ describe('announcements', () => {
     await new Promise((resolve) => setTimeout(resolve, 200));
     await house.app.actions.loadPlant(wholePlant({ name: 'Renamed' }), 1, BY);
     await until(() => board.snapshot?.plant.name === 'Renamed', 1_000);
+  });
+
+  it('tell of each kiosk what it said of itself, and when it is gone', async () => {
+    const said: DeviceRow[][] = [];
+    const paired = await (await house.enter()).kiosk('badge-7');
+    const worn = { ...identity, who: 'badge-1' };
+    const kiosk = screen(worn, paired.headers);
+    const office = screen(identity);
+    office.socket.on('devices', (rows) => said.push(rows));
+    await until(() => said.length > 0, 3_000);
+    kiosk.socket.emit('device', { station: 'S1', unsent: 4, oldest: 1_000, clockAhead: -60_000 });
+    kiosk.socket.emit('device', { station: 'S1', unsent: 'many', oldest: null, clockAhead: 0 });
+    await until(() => said.at(-1)!.length === 1, 3_000);
+    expect(said.at(-1)).toMatchObject([{ device: paired.device, who: 'badge-1', station: 'S1', unsent: 4, oldest: 1_000, clockAhead: -60_000, connected: true }]);
+    const again = screen(worn, paired.headers);
+    await until(() => again.socket.connected, 3_000);
+    kiosk.socket.disconnect();
+    await new Promise((resolve) => setTimeout(resolve, 1_500));
+    expect(house.app.actions.devices.of('P')).toMatchObject([{ device: paired.device, connected: true }]);
+    again.socket.disconnect();
+    await until(() => said.at(-1)?.[0]?.connected === false, 3_000);
+    expect(said.at(-1)).toMatchObject([{ device: paired.device, unsent: 4 }]);
   });
 
   it('are given to nobody who is not let in, to no page of another site, and to nobody of another plant', async () => {

@@ -8,9 +8,9 @@ export function findBrowser(): string | undefined {
   return process.env['CHROMIUM'] || PLACES.find((place) => existsSync(place));
 }
 
-/** A real browser. Throws with what to do when this machine has none. */
-export async function openBrowser(): Promise<Browser> {
+/** A real browser, started with `more` switches. Throws with what to do when this machine has none. */
+export async function openBrowser(more: readonly string[] = []): Promise<Browser> {
   const executablePath = findBrowser();
   if (!executablePath) throw new Error('The browser tests need Chromium: install it, or say where it is in CHROMIUM.');
-  return chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'] });
+  return chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', ...more] });
 }

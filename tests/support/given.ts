@@ -29,7 +29,7 @@ export function aPlant(line: Line, standards: Record<string, number>, more: Part
 export const setupOf = (plant: Plant): SetupVersion[] => [{ version: 1, validFrom: 0, plant }];
 
 type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, keyof Base | 'kind'>;
-interface Base { id: string; happened: Instant; told: boolean; who: string; device: string; counter: number }
+interface Base { id: string; happened: Instant; told: boolean; who: string; device: string; counter: number; corrected?: number }
 
 let stated = 0;
 

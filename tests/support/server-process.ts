@@ -31,7 +31,7 @@ export async function startServer(port: number, settings: Record<string, string>
       await new Promise((resolve) => setTimeout(resolve, 100));
     }
   };
-  await until(() => healthy(port));
+  await until(() => (settings['HTTPS'] === undefined ? healthy(port) : said.includes('Stationhand is at https://')));
   return { port, says: (words) => until(() => said.includes(words)), told: async (pattern) => {
     await until(() => pattern.test(said));
     return pattern.exec(said)![1]!;

@@ -14,6 +14,7 @@ const PAIRS: readonly Holder[] = ['supervisor', 'administrator'];
 /** Every route under /api and every event of the socket: who may. What is not in the table is refused, and the program does not start. */
 export const ROUTE_RIGHTS = {
   'GET /api/me': 'anyone',
+  'GET /api/clock': 'anyone',
   'POST /api/sign-in': 'anyone',
   'POST /api/sign-out': 'anyone',
   'POST /api/links': 'anyone',
@@ -31,6 +32,10 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/late.csv': SEES,
   'GET /api/plants/:plant/late.xlsx': SEES,
   'GET /api/plants/:plant/late.pdf': SEES,
+  'GET /api/plants/:plant/loads': SEES,
+  'GET /api/plants/:plant/loads.csv': SEES,
+  'GET /api/plants/:plant/loads.xlsx': SEES,
+  'GET /api/plants/:plant/kiosks': SEES,
   'GET /api/plants/:plant/units/template.csv': SEES,
   'POST /api/plants/:plant/units/import': ['productionControl'],
   'GET /api/plants/:plant/units/:unit': SEES,
@@ -75,6 +80,8 @@ export const ROUTE_RIGHTS = {
   'SOCKET changed': SEES,
   'SOCKET setupChanged': SEES,
   'SOCKET forecastMade': SEES,
+  'SOCKET devices': SEES,
+  'SOCKET device': SEES,
 } as const satisfies Record<string, RouteRight>;
 
 export type RouteName = keyof typeof ROUTE_RIGHTS;
@@ -95,6 +102,7 @@ const FLOOR: FactRight = { roles: ['lead', 'worker', 'inspector', 'supervisor', 
 const LEADS: FactRight = { roles: ['lead', 'supervisor', 'quality'], badge: true };
 const CREW: FactRight = { roles: ['lead', 'supervisor'], badge: true };
 const CHECKS: FactRight = { roles: ['inspector', 'lead', 'quality'], badge: true };
+const SHIPS: FactRight = { roles: ['productionControl', 'quality'], badge: false };
 const OFFICE: FactRight = { roles: ['productionControl'], badge: false };
 
 /** Every kind of fact: who may state it. A fact of the floor needs a badge, one of the office a person who is signed in. */
@@ -108,8 +116,9 @@ export const FACT_RIGHTS: Record<FactKind, FactRight> = {
   verifyWork: CHECKS, checkResult: CHECKS,
   overrideGate: { roles: ['supervisor', 'quality'], badge: false },
   settleItem: { roles: ['quality', 'productionControl'], badge: false },
-  ship: { roles: ['productionControl', 'quality'], badge: false },
+  ship: SHIPS,
   comeBack: { roles: ['productionControl', 'quality', 'supervisor'], badge: false },
+  putOnLoad: SHIPS, planLoad: SHIPS, callCarrier: SHIPS,
   register: OFFICE, resequence: OFFICE, replan: OFFICE, promise: OFFICE, wish: OFFICE, changeDealer: OFFICE, changeBuild: OFFICE, cancel: OFFICE,
   bindVin: { roles: ['productionControl', 'quality'], badge: false },
   // Undoing what the same device stated takes its right; voiding what another stated takes a supervisor or quality, signed in.

@@ -28,11 +28,12 @@ const scratchSize = new Float64Array(4096);
 /** When there is a place: enough of those before have left for what stands there, and this one, to fit. */
 function placeFrom({ graph, times }: Recursion, node: number, from: number, to: number): number {
   const { places, size, room } = graph;
-  let count = Math.min(to - from, scratchLeave.length);
-  for (let i = 0; i < count; i++) {
-    const step = places.items[from + i]!;
-    scratchLeave[i] = times.leave[step]!;
-    scratchSize[i] = size[step]!;
+  let count = 0;
+  for (let i = from; i < to && count < scratchLeave.length; i++) {
+    const step = places.items[i]!;
+    if (step === NOT_WAITED_FOR) continue;
+    scratchLeave[count] = times.leave[step]!;
+    scratchSize[count++] = size[step]!;
   }
   let standing = size[node]!;
   while (count > 0) {
@@ -91,12 +92,19 @@ export function comeAt({ graph, values, times, steps }: Recursion, node: number,
 }
 
 const MOST_PASSES = 50;
+/** In a list of places: the unit does not stand in the way of this coming. */
+const NOT_WAITED_FOR = -1;
 
 /**
  * The recursion of definitions §5 over the whole plan. Where a coming needs a place whose leave is told only after it, that unit first
- * counts as standing, and the plan is told again with what was found until nothing changes.
+ * counts as standing, and the plan is told again with what was found until nothing changes. Where units passed one another against the
+ * room there is, each would wait for the other for ever: then the first of them, as it really came, does not wait.
  */
 export function recurAll(recursion: Recursion): void {
+  do passUntilSettled(recursion); while (endWaitForEver(recursion));
+}
+
+function passUntilSettled(recursion: Recursion): void {
   const { graph, times } = recursion;
   forgetLeaves(recursion);
   for (let pass = 0, changed = true; changed && pass < MOST_PASSES; pass++) {
@@ -107,6 +115,21 @@ export function recurAll(recursion: Recursion): void {
       if (graph.late.length > 0 && (pass === 0 || times.arrive[graph.order[p]!] !== arrive)) changed = true;
     }
   }
+}
+
+/** The first coming that waits for ever no longer waits for those that keep it; false where none does. */
+function endWaitForEver({ graph: { order, late, places }, times }: Recursion): boolean {
+  for (const p of late) {
+    if (times.arrive[order[p]!] !== Number.POSITIVE_INFINITY) continue;
+    let ended = false;
+    for (let i = places.start[p]!; i < places.start[p + 1]!; i++) {
+      if (places.items[i]! === NOT_WAITED_FOR || times.leave[places.items[i]!] !== Number.POSITIVE_INFINITY) continue;
+      places.items[i] = NOT_WAITED_FOR;
+      ended = true;
+    }
+    if (ended) return true;
+  }
+  return false;
 }
 
 /** No leave is known yet. */

@@ -1,13 +1,13 @@
-import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, Register, Release, Replan, Resequence, RevokeRelease, Ship, Wish } from './fact.ts';
+import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, PutOnLoad, Register, Release, Replan, Resequence, RevokeRelease, Ship, Wish } from './fact.ts';
 import type { Flag } from './flag.ts';
 import { type Change, closePlace, flagOf, heldFrom, noChange } from './movement.ts';
 import { vinFaultCodes, vinIn } from '../gates/vin.ts';
 import type { UnitState } from './unit-state.ts';
 
-type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | Register | Release | Replan | Resequence | RevokeRelease | Ship | Wish;
+type OfficeFact = BindVin | Cancel | ChangeBuild | ChangeDealer | ComeBack | Identify | Promise_ | PutOnLoad | Register | Release | Replan | Resequence | RevokeRelease | Ship | Wish;
 
 const OFFICE_KINDS: readonly Fact['kind'][] = [
-  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'register', 'release', 'replan', 'resequence', 'revokeRelease', 'ship', 'wish',
+  'bindVin', 'cancel', 'changeBuild', 'changeDealer', 'comeBack', 'identify', 'promise', 'putOnLoad', 'register', 'release', 'replan', 'resequence', 'revokeRelease', 'ship', 'wish',
 ];
 
 export function isOfficeFact(fact: Fact): fact is OfficeFact {
@@ -35,10 +35,13 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
     }
     case 'comeBack':
       if (state.shipped === null) return { ...noChange(state), flags: [flagOf(fact, state, 'twice', '')] };
-      return noChange({ ...state, shipped: null, released: null, seenGone: null, stage: state.cancelled === null ? 'yard' : 'cancelled', stageSince: at });
+      return noChange({ ...state, shipped: null, released: null, seenGone: null, load: null, cameBack: { at, reason: fact.reason, load: state.load }, stage: state.cancelled === null ? 'yard' : 'cancelled', stageSince: at });
+    case 'putOnLoad':
+      if (state.shipped !== null || state.cancelled !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'gone', fact.load ?? '')] };
+      return noChange({ ...state, load: fact.load });
     case 'cancel':
       if (state.shipped !== null) return { ...noChange({ ...state, cancelled: at }), flags: [flagOf(fact, state, 'gone', '')] };
-      return { state: { ...state, place: null, cancelled: at, stage: 'cancelled', stageSince: at }, flags: [], closed: closePlace(state, at, 'parked') };
+      return { state: { ...state, place: null, load: null, cancelled: at, stage: 'cancelled', stageSince: at }, flags: [], closed: closePlace(state, at, 'parked') };
     default:
       return noChange(state);
   }

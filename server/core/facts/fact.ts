@@ -17,6 +17,8 @@ export interface FactBase {
   device: string;
   /** The device's own counter, rising by one with each fact it states. */
   counter: number;
+  /** Milliseconds that `happened` was moved by, from the device's own clock to the server's; absent: by none. */
+  corrected?: number;
 }
 
 /** What a hold keeps the unit from: going on with work, leaving, a named station, shipping. */
@@ -61,6 +63,8 @@ export interface Release extends FactBase { kind: 'release'; unit: string }
 export interface RevokeRelease extends FactBase { kind: 'revokeRelease'; unit: string; reason: string }
 export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string }
 export interface ComeBack extends FactBase { kind: 'comeBack'; unit: string; reason: string }
+/** Goes with the load of one truck; null takes it off the load it is on. */
+export interface PutOnLoad extends FactBase { kind: 'putOnLoad'; unit: string; load: string | null }
 
 // Facts about a line or a station.
 export interface Roll extends FactBase { kind: 'roll'; line: string }
@@ -100,6 +104,17 @@ export interface ChangeDealer extends FactBase { kind: 'changeDealer'; unit: str
 export interface ChangeBuild extends FactBase { kind: 'changeBuild'; unit: string; model: string; options: string[]; reason: string }
 export interface Cancel extends FactBase { kind: 'cancel'; unit: string; reason: string }
 
+// Facts about the loads that trucks take.
+/** What is planned of a load; said again, it takes the place of what was said before. */
+export interface PlanLoad extends FactBase {
+  kind: 'planLoad'; load: string; carrier: string;
+  /** When the truck is to come, or null where nobody has said. */
+  pickUp: Instant | null;
+  note: string;
+}
+/** The carrier was called for the load. */
+export interface CallCarrier extends FactBase { kind: 'callCarrier'; load: string; note: string }
+
 // Facts about facts.
 export interface Void extends FactBase { kind: 'void'; fact: string; reason: string }
 /** What was scanned as `scanned`, unknown until now, is the unit `unit`. */
@@ -108,9 +123,10 @@ export interface Identify extends FactBase { kind: 'identify'; unit: string; sca
 export type UnitFact =
   | Arrive | Finish | Leave | LeaveShort | FitShort | OpenHold | ClearHold | PullOff | PutBack | Park | Seen | Missing
   | Release | RevokeRelease | Ship | ComeBack | Register | BindVin | Resequence | Replan | Promise_ | Wish | ChangeDealer
-  | ChangeBuild | Cancel | Identify | QualityFact;
+  | ChangeBuild | Cancel | Identify | PutOnLoad | QualityFact;
 export type PlaceFact = Roll | OpenStop | ClearStop | OpenUntil | GoneHome | Heads | Loan | Note | OpenAction | CloseAction;
-export type Fact = UnitFact | PlaceFact | Void;
+export type LoadFact = PlanLoad | CallCarrier;
+export type Fact = UnitFact | PlaceFact | LoadFact | Void;
 export type FactKind = Fact['kind'];
 
 /** A fact as the log keeps it. `seq` numbers a plant's facts without gaps in the order of recording. */

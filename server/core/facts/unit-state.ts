@@ -72,6 +72,10 @@ export interface UnitState extends QualityState {
   released: Instant | null;
   shipped: Instant | null;
   cancelled: Instant | null;
+  /** The load that it goes or went with; null for none. */
+  load: string | null;
+  /** When and why it last came back after it was shipped, and with which load it had gone; null when it never did. */
+  cameBack: { at: Instant; reason: string; load: string | null } | null;
   /** Where it was scanned last after it was shipped or cancelled. Such a scan moves nothing; null when there was none. */
   seenGone: { station: string; at: Instant } | null;
 }

@@ -1,6 +1,7 @@
 import type { HoldInterval, LineHistory, Stay } from '../timeline/line-history.ts';
 import type { Instant, LocalDate } from '../units.ts';
 import type { RecentVisit } from './draws-from-history.ts';
+import type { LoadOfUnits } from './load-outlook.ts';
 
 /** A unit that left the line's end: one still in the plant, or of the latest that are gone, to learn from. */
 export interface AfterLineUnit {
@@ -39,4 +40,6 @@ export interface ForecastMaterial {
   pastOffLine: { from: Instant; to: Instant }[];
   shorts: ShortItem[];
   promises: { unit: string; promise: LocalDate }[];
+  /** Loads with the units that have not been picked up. */
+  loads: LoadOfUnits[];
 }

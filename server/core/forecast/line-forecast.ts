@@ -5,6 +5,7 @@ import type { CompiledLine } from './compiled-line.ts';
 import { criticalShares, MOST_STATIONS } from './critical-path.ts';
 import { ensembleOf, PARTS, runEnsemble } from './ensemble.ts';
 import type { ForecastMaterial } from './forecast-material.ts';
+import { type LoadOutlook, loadOutlooks } from './load-outlook.ts';
 import { rulesOfThumb } from './rules-of-thumb.ts';
 import type { ForecastRuns } from './run.ts';
 import { summarize, type UnitForecast } from './summary.ts';
@@ -45,6 +46,8 @@ export interface LineForecast {
   /** In the order of coming. */
   units: UnitOutlook[];
   clearBy: ClearBy[];
+  /** Of the loads with a unit of this line. */
+  loads: LoadOutlook[];
 }
 
 export interface ForecastWish {
@@ -81,7 +84,10 @@ export function lineForecast(material: ForecastMaterial, { seed, wanted, parts =
       pickedUp: finite(at + Math.round(middleOf(found, u) * MS_PER_MINUTE)), critical: critical.get(unit) ?? [], byPace: done ?? after(pace), byMedians: done ?? after(medians),
     };
   });
-  return { line: material.history.line, at, seed, runs: found.runs, units, clearBy: timesOnly ? [] : clearBy(compiled, seed, SIDE_RUNS, wanted, MOST_HOLDS) };
+  return {
+    line: material.history.line, at, seed, runs: found.runs, units, clearBy: timesOnly ? [] : clearBy(compiled, seed, SIDE_RUNS, wanted, MOST_HOLDS),
+    loads: loadOutlooks(material.loads, found, released, at),
+  };
 }
 
 function levelsOf({ ready, runs }: ForecastRuns, u: number, at: Instant): Instant[] {

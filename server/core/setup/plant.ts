@@ -19,6 +19,8 @@ export interface Plant {
   options: UnitOption[];
   /** Where units are counted; absent: once for each event (`countPointsOf`). */
   countPoints?: CountPoint[] | undefined;
+  /** What the plant's labels look like; absent: as most do (`kiosk/data/read-code.ts`). */
+  codes?: ScanCodes | undefined;
   /** Probability of missing its promise above which a unit is at risk, and with which one wants a promise made (definitions §6, §7); 0.2 and 0.8 where absent. */
   lateThreshold?: number | undefined;
   wantedProbability?: number | undefined;
@@ -31,6 +33,16 @@ export interface Plant {
   partKinds?: PartKind[] | undefined;
   /** What the plant wants settled before a release, besides the rest. */
   releaseItems?: ReleaseItem[] | undefined;
+}
+
+/**
+ * How the codes on badges, units and components are told apart. An entry is what such codes begin with, in any case, or between slashes a
+ * regular expression for the whole of one, whose group `code`, when it has one, is the code itself.
+ */
+export interface ScanCodes {
+  badge?: string[] | undefined;
+  unit?: string[] | undefined;
+  component?: string[] | undefined;
 }
 
 export interface Hall {

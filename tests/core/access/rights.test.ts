@@ -14,6 +14,7 @@ const FACTS: Record<string, string> = {
   pullOff: 'LSQ', putBack: 'LSQ', park: 'LSQ', seen: 'LSQ', missing: 'LSQ', identify: 'LSQ', uncoverZones: 'LSQ', removePart: 'LSQ',
   roll: 'LS', openUntil: 'LS', goneHome: 'LS', heads: 'LS', loan: 'LS', note: 'LS', openAction: 'LS', closeAction: 'LS',
   verifyWork: 'LIQ', checkResult: 'LIQ', overrideGate: 'SQ!', settleItem: 'QP!', release: 'Q!', revokeRelease: 'Q!', ship: 'QP!', comeBack: 'SQP!', bindVin: 'QP!',
+  putOnLoad: 'QP!', planLoad: 'QP!', callCarrier: 'QP!',
   register: 'P!', resequence: 'P!', replan: 'P!', promise: 'P!', wish: 'P!', changeDealer: 'P!', changeBuild: 'P!', cancel: 'P!',
 };
 const LETTERS: Record<string, Role> = { L: 'lead', W: 'worker', I: 'inspector', S: 'supervisor', Q: 'quality', P: 'productionControl', A: 'administrator' };
@@ -40,7 +41,7 @@ describe('who may state a fact', () => {
 describe('who may use a route', () => {
   it('needs nothing only where somebody is let in', () => {
     const open = Object.entries(ROUTE_RIGHTS).filter(([, right]) => right === 'anyone').map(([name]) => name);
-    expect(open.sort()).toEqual(['GET /api/me', 'POST /api/links', 'POST /api/pair', 'POST /api/pair-demo', 'POST /api/sign-in', 'POST /api/sign-out']);
+    expect(open.sort()).toEqual(['GET /api/clock', 'GET /api/me', 'POST /api/links', 'POST /api/pair', 'POST /api/pair-demo', 'POST /api/sign-in', 'POST /api/sign-out']);
   });
 
   it('is a role of the plant wherever the address names one', () => {

@@ -34,7 +34,7 @@ function history(unit: string, stays: Stay[], more: Partial<UnitHistory> = {}): 
 function material(more: Partial<ForecastMaterial> = {}, units: UnitHistory[] = []): ForecastMaterial {
   const lines = [aLine([aStation('S1'), aStation('S2')]), aLine([aStation('I1', { kind: 'check' })], { code: 'INSP', purpose: 'inspection' })];
   const plant = aPlant(lines[0]!, { S1: 25, S2: 30, I1: 10 }, { lines });
-  return { at: MONDAY, history: { line: 'MAIN', setups: setupOf(plant), units, stops: [], floorTime: [] }, visits: [], afterLine: [], pastHolds: [], pastOffLine: [], shorts: [], promises: [], ...more };
+  return { at: MONDAY, history: { line: 'MAIN', setups: setupOf(plant), units, stops: [], floorTime: [] }, visits: [], afterLine: [], pastHolds: [], pastOffLine: [], shorts: [], promises: [], loads: [], ...more };
 }
 const inputOf = (given: ForecastMaterial) => inputOfMaterial(given, knownOf(given)!);
 

@@ -17,7 +17,7 @@ function material(exceptions: CalendarException[] = []): ForecastMaterial {
   const weekdays = ['mon', 'tue', 'wed', 'thu', 'fri'] as const;
   const shift = { name: 'Day', start: '06:00', end: '14:00', breaks: [{ start: '10:00', end: '10:30' }], weekdays: [...weekdays] };
   const plant = aPlant(aLine([aStation('S1')], { calendar: 'day' }), { S1: 10 }, { calendars: [{ code: 'day', shifts: [shift], exceptions }] });
-  return { at: MONDAY, history: { line: 'MAIN', setups: setupOf(plant), units: [], stops: [], floorTime: [] }, visits: [], afterLine: [], pastHolds: [], pastOffLine: [], shorts: [], promises: [] };
+  return { at: MONDAY, history: { line: 'MAIN', setups: setupOf(plant), units: [], stops: [], floorTime: [] }, visits: [], afterLine: [], pastHolds: [], pastOffLine: [], shorts: [], promises: [], loads: [] };
 }
 
 /** Working minutes of each of the seven days from Monday, as changed. */

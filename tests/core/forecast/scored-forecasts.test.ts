@@ -16,7 +16,7 @@ function outlook(unit: string, low: number, high: number, more: Partial<UnitOutl
     byPace: minute(at + high), byMedians: minute(at + low), ...more,
   };
 }
-const made = (units: UnitOutlook[], at = 0): LineForecast => ({ line: 'MAIN', at: minute(at), seed: 1, runs: 512, units, clearBy: [] });
+const made = (units: UnitOutlook[], at = 0): LineForecast => ({ line: 'MAIN', at: minute(at), seed: 1, runs: 512, units, clearBy: [], loads: [] });
 const ready = (entries: Record<string, number>): Map<string, number> => new Map(Object.entries(entries).map(([unit, m]) => [unit, minute(m)]));
 
 describe('kept forecasts against what happened', () => {

@@ -1,0 +1,23 @@
+export const kiosksWords = {
+  'kiosks.title': { en: 'Kiosks', es: 'Terminales' },
+  'kiosks.explain': {
+    en: 'What each kiosk said of itself last. What is not sent yet is safe on its disk; until it is sent, no other screen shows it.',
+    es: 'Lo último que cada terminal dijo de sí misma. Lo que falta enviar está seguro en su disco; hasta que se envíe, ninguna otra pantalla lo muestra.',
+  },
+  'kiosks.none': { en: 'No kiosk has been heard since the server started.', es: 'No se ha oído a ninguna terminal desde que arrancó el servidor.' },
+  'kiosks.station': { en: 'Station', es: 'Estación' },
+  'kiosks.noStation': { en: 'no station', es: 'sin estación' },
+  'kiosks.state': { en: 'State', es: 'Estado' },
+  'kiosks.unsent': { en: 'Not sent', es: 'Sin enviar' },
+  'kiosks.oldest': { en: 'Oldest of them', es: 'El más antiguo' },
+  'kiosks.heard': { en: 'Last heard', es: 'Oída por última vez' },
+  'kiosks.clock': { en: 'Its clock', es: 'Su reloj' },
+  'kiosks.clockRight': { en: 'right', es: 'bien' },
+  'kiosks.clockSlow': { en: '{n} min slow, corrected', es: 'atrasado {n} min, corregido' },
+  'kiosks.clockFast': { en: '{n} min fast, corrected', es: 'adelantado {n} min, corregido' },
+  'kiosks.clockUnknown': { en: 'not compared yet', es: 'aún sin comparar' },
+  'kiosks.device': { en: 'Device', es: 'Dispositivo' },
+  'kiosks.behind': { en: '{n} kiosks are behind: not all the floor has stated is shown here', es: '{n} terminales con atraso: aquí no aparece todo lo que el piso registró' },
+  'kiosks.oneBehind': { en: 'A kiosk is behind: not all the floor has stated is shown here', es: 'Una terminal con atraso: aquí no aparece todo lo que el piso registró' },
+  'kiosks.see': { en: 'Which', es: 'Cuáles' },
+} as const;
