@@ -1,19 +1,24 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
+import { html as staticHtml, unsafeStatic } from 'lit/static-html.js';
 import type { Me } from '../server/contract/access.ts';
+import { SCREEN_GROUPS, type ScreenGroup } from '../server/contract/screens.ts';
+import type { Holder } from '../server/core/access/rights.ts';
 import { localOf } from '../server/core/calendar/zone.ts';
+import { MediaController } from './controllers/media.ts';
 import { fetchPlants, type PlantListed, SIGNED_OUT } from './data/api.ts';
 import { knownPlants } from './data/known-plant.ts';
-import { fetchMe, knownMe, mayLookAfter, signOut } from './data/me.ts';
+import { fetchMe, knownMe, LOOKED_AFTER, type LookedAfter, mayLookAfter, signOut } from './data/me.ts';
 import { Outbox } from './data/outbox.ts';
 import { PlantStore } from './data/plant-store.ts';
 import { chooseLanguage, chooseTheme, chooseWho, keepLastScreen, lastScreen, theme } from './data/preferences.ts';
 import { Program } from './data/program.ts';
 import { isSignInPath, parseRoute, type ScreenName, type ScreenParams, screenPath, signInPath } from './data/route.ts';
+import { type MenuGroup } from './elements/screen-menu.ts';
+import './elements/screen-menu.ts';
+import { SCREEN_MODULES } from './screens/screens.ts';
 import { base } from './styles/tokens.ts';
 import { language, t } from './words/catalogue.ts';
-
-const LISTED: Exclude<ScreenName, 'unit'>[] = ['station', 'board', 'late', 'loads', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'paper', 'kiosks'];
 
 const ASK_AGAIN_MS = 3_000;
 
@@ -23,23 +28,20 @@ export class StationhandApp extends LitElement {
   static override styles = [base, css`
     :host { display: flex; flex-direction: column; min-height: 100%; }
     nav { display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; padding: 8px 12px; background: var(--surface); border-bottom: 1px solid var(--rule); }
-    nav a, nav button { min-height: 44px; display: inline-flex; align-items: center; }
-    nav a[aria-current] { font-weight: 700; text-decoration: none; color: var(--ink); }
+    nav button { min-height: 44px; display: inline-flex; align-items: center; }
     summary { min-height: var(--touch); min-width: var(--touch); padding: 0 20px; display: inline-flex; align-items: center; border: 2px solid var(--ink-soft); border-radius: var(--radius); cursor: pointer; font-weight: 600; list-style: none; }
     summary::before { content: '≡'; font-size: 1.5em; margin-inline-end: 10px; }
     .menu { display: flex; flex-wrap: wrap; gap: 12px; padding-top: 12px; align-items: center; }
     .menu a, .menu button { min-height: var(--touch); min-width: var(--touch); padding: 0 14px; justify-content: center; border: 2px solid var(--rule); border-radius: var(--radius); }
     nav .end { margin-inline-start: auto; display: flex; gap: 8px; flex-wrap: wrap; align-items: center; }
     .trouble a { color: inherit; }
-    /* On a phone the way to the screens is one row that is pushed aside, so that the screen itself begins high. */
-    @media (max-width: 600px) { nav { flex-wrap: nowrap; overflow-x: auto; } nav > *, nav .end { flex: none; } nav .end { flex-wrap: nowrap; } }
     .trouble { background: var(--yellow-fill); color: var(--yellow-ink); padding: 8px 12px; font-weight: 700; margin: 0; }
     .update { background: var(--blue-fill); color: var(--blue-ink); padding: 4px 12px; margin: 0; display: flex; flex-wrap: wrap; gap: 4px 16px; align-items: center; }
     .update button { min-height: var(--touch); color: var(--ink); font-weight: 700; }
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
     @media print { nav, .trouble { display: none; } }
-    @media (max-width: 600px) { nav { gap: 0 16px; padding: 2px 12px 6px; } nav .end { margin-inline-start: 0; } }
+    @media (max-width: 600px) { nav { gap: 0 16px; padding: 4px 12px; } nav summary { min-height: 48px; } }
   `];
 
   @state() private params: ScreenParams | null = parseRoute(location.pathname, location.search);
@@ -53,6 +55,7 @@ export class StationhandApp extends LitElement {
   private store: PlantStore | null = null;
   private unsubscribe: (() => void) | null = null;
   private wasLive = false;
+  private readonly phone = new MediaController(this, '(max-width: 600px)');
   private readonly program = new Program(() => this.requestUpdate());
 
   override connectedCallback(): void {
@@ -127,25 +130,7 @@ export class StationhandApp extends LitElement {
     this.unsubscribe = this.store.subscribe(() => this.heard());
     keepLastScreen(`${location.pathname}${location.search}`);
     this.store.start();
-    if (screen === 'board') await import('./screens/board-screen.ts');
-    if (screen === 'station') await import('./screens/station-screen.ts');
-    if (screen === 'late') await import('./screens/late-screen.ts');
-    if (screen === 'loads') await import('./screens/loads-screen.ts');
-    if (screen === 'unit') await import('./screens/unit-screen.ts');
-    if (screen === 'holds') await import('./screens/holds-screen.ts');
-    if (screen === 'schedule') await import('./screens/schedule-screen.ts');
-    if (screen === 'walk') await import('./screens/walk-screen.ts');
-    if (screen === 'plans') await import('./screens/plans-screen.ts');
-    if (screen === 'trust') await import('./screens/trust-screen.ts');
-    if (screen === 'crew') await import('./screens/crew-screen.ts');
-    if (screen === 'summary') await import('./screens/summary-screen.ts');
-    if (screen === 'dwell') await import('./screens/dwell-screen.ts');
-    if (screen === 'scans') await import('./screens/scans-screen.ts');
-    if (screen === 'paper') await import('./screens/paper-screen.ts');
-    if (screen === 'kiosks') await import('./screens/kiosks-screen.ts');
-    if (screen === 'people') await import('./screens/people-screen.ts');
-    if (screen === 'devices') await import('./screens/devices-screen.ts');
-    if (screen === 'audit') await import('./screens/audit-screen.ts');
+    await SCREEN_MODULES[screen]();
     this.requestUpdate();
   }
 
@@ -170,7 +155,7 @@ export class StationhandApp extends LitElement {
     const { params, store } = this;
     return html`<nav aria-label=${t('nav.main')}>
         <strong>${t('app.name')}</strong>
-        ${params?.screen === 'station' && !this.signingIn ? html`<details><summary>${t('nav.main')}</summary><div class="menu">${this.ways()}</div></details>` : this.ways()}
+        ${this.behindOne ? html`<details><summary>${t('nav.main')}</summary><div class="menu">${this.ways()}</div></details>` : this.ways()}
       </nav>
       ${this.noServer || (store && !store.live.live && store.view && !this.signingIn) ? html`<p class="trouble" role="alert">⚠ ${this.asKnown()} ${t('app.noServer')}</p>` : nothing}
       ${this.signedOut ? html`<p class="trouble" role="alert">◆ ${t('access.signedOut')} <a href=${signInPath(location.pathname + location.search)}>${t('access.signIn')}</a></p>` : nothing}
@@ -179,20 +164,20 @@ export class StationhandApp extends LitElement {
       <main>${this.screen()}</main>`;
   }
 
+  /** On the Station screen and on a phone the way elsewhere is one button: the screen itself begins high. */
+  private get behindOne(): boolean {
+    return !this.signingIn && (this.params?.screen === 'station' || (this.phone.matches && !!this.params?.plant));
+  }
+
   /** The ways to the other screens, and what this device prefers. On the Station screen they wait behind one button, so that gloves find what the work needs. */
   private ways(): TemplateResult {
     const { params } = this;
-    return html`${params?.plant && !this.signingIn ? this.listed(params.plant).map((screen) => html`<a href=${screenPath(params.plant, screen)} aria-current=${params.screen === screen ? 'page' : nothing}>${t(`nav.${screen}`)}</a>`) : nothing}
+    return html`${params?.plant && !this.signingIn ? html`<sh-screen-menu .groups=${menuGroups(params.plant, params.screen, this.me?.plants[params.plant] ?? [])} ?open=${this.behindOne}></sh-screen-menu>` : nothing}
       <span class="end">
         ${this.who()}
         <button @click=${() => this.prefer(() => chooseLanguage(language() === 'en' ? 'es' : 'en'))}>${t('nav.language')}</button>
         <button @click=${() => this.prefer(() => chooseTheme(theme() === 'dark' ? 'light' : 'dark'))}>${t(theme() === 'dark' ? 'nav.light' : 'nav.dark')}</button>
       </span>`;
-  }
-
-  private listed(plant: string): Exclude<ScreenName, 'unit'>[] {
-    const holders = this.me?.plants[plant] ?? [];
-    return [...LISTED, ...mayLookAfter(holders)];
   }
 
   private who(): TemplateResult | typeof nothing {
@@ -220,27 +205,20 @@ export class StationhandApp extends LitElement {
     const { params, store } = this;
     if (this.signingIn) return html`<sh-sign-in-screen .me=${this.me} .plant=${params?.plant ?? ''}></sh-sign-in-screen>`;
     if (this.me === null && !this.noServer) return html`<p class="plants" role="status">${t('app.loading')}</p>`;
-    if (params?.screen === 'people') return html`<sh-people-screen .plant=${params.plant}></sh-people-screen>`;
-    if (params?.screen === 'devices') return html`<sh-devices-screen .store=${store}></sh-devices-screen>`;
-    if (params?.screen === 'audit') return html`<sh-audit-screen .plant=${params.plant} .store=${store}></sh-audit-screen>`;
-    if (params?.screen === 'board') return html`<sh-board-screen .store=${store} .params=${params}></sh-board-screen>`;
-    if (params?.screen === 'station') return html`<sh-station-screen .store=${store} .params=${params}></sh-station-screen>`;
-    if (params?.screen === 'late') return html`<sh-late-screen .store=${store} .params=${params}></sh-late-screen>`;
-    if (params?.screen === 'loads') return html`<sh-loads-screen .store=${store} .params=${params}></sh-loads-screen>`;
-    if (params?.screen === 'unit') return html`<sh-unit-screen .store=${store} .params=${params}></sh-unit-screen>`;
-    if (params?.screen === 'holds') return html`<sh-holds-screen .store=${store} .params=${params}></sh-holds-screen>`;
-    if (params?.screen === 'schedule') return html`<sh-schedule-screen .store=${store} .params=${params}></sh-schedule-screen>`;
-    if (params?.screen === 'walk') return html`<sh-walk-screen .store=${store} .params=${params}></sh-walk-screen>`;
-    if (params?.screen === 'plans') return html`<sh-plans-screen .store=${store} .params=${params}></sh-plans-screen>`;
-    if (params?.screen === 'trust') return html`<sh-trust-screen .store=${store} .params=${params}></sh-trust-screen>`;
-    if (params?.screen === 'paper') return html`<sh-paper-screen .store=${store} .params=${params}></sh-paper-screen>`;
-    if (params?.screen === 'crew') return html`<sh-crew-screen .store=${store} .params=${params}></sh-crew-screen>`;
-    if (params?.screen === 'summary') return html`<sh-summary-screen .store=${store} .params=${params}></sh-summary-screen>`;
-    if (params?.screen === 'dwell') return html`<sh-dwell-screen .store=${store} .params=${params}></sh-dwell-screen>`;
-    if (params?.screen === 'scans') return html`<sh-scans-screen .store=${store} .params=${params}></sh-scans-screen>`;
-    if (params?.screen === 'kiosks') return html`<sh-kiosks-screen .store=${store} .params=${params}></sh-kiosks-screen>`;
-    if (params?.screen || !params) return html`<p class="plants">${t('app.noPage')}</p>`;
+    if (params?.screen) {
+      const element = unsafeStatic(`sh-${params.screen}-screen`);
+      return staticHtml`<${element} .store=${store} .params=${params}></${element}>`;
+    }
+    if (!params) return html`<p class="plants">${t('app.noPage')}</p>`;
     if (this.plants?.length === 0) return html`<p class="plants">${t('app.noPlants')}</p>`;
     return html`<ul class="plants">${this.plants?.map((plant) => html`<li><a href=${screenPath(plant.code, 'board')}>${plant.name}</a></li>`)}</ul>`;
   }
+}
+
+/** The ways that `holders` may go: who looks after people and devices has those screens too. */
+function menuGroups(plant: string, current: ScreenName | null, holders: readonly Holder[]): MenuGroup[] {
+  const may = (screen: ScreenName): boolean => !LOOKED_AFTER.has(screen) || mayLookAfter(holders).includes(screen as LookedAfter);
+  return (Object.keys(SCREEN_GROUPS) as ScreenGroup[]).map((group) => ({
+    name: t(`nav.group.${group}`), screens: [...SCREEN_GROUPS[group]].filter(may).map((screen) => ({ name: t(`nav.${screen}`), address: screenPath(plant, screen), current: screen === current })),
+  }));
 }

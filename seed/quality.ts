@@ -1,5 +1,5 @@
 import { checksFor } from '../server/core/gates/check.ts';
-import { type Check, type CheckItem, isFor } from '../server/core/setup/quality.ts';
+import { type Check, type CheckItem, isFor, type PartKind } from '../server/core/setup/quality.ts';
 import type { Fact } from '../server/core/facts/fact.ts';
 import type { ItemResult } from '../server/core/facts/quality-facts.ts';
 import { createFactWriter, type FactWriter } from './fact-writer.ts';
@@ -28,7 +28,7 @@ export function inspect(sim: Sim, { unit, model, options, station: code }: SimUn
   const at = sim.instant(JUST_AFTER_MS);
   for (const kind of plant.partKinds ?? []) {
     if (kind.station !== code || !isFor(kind, model, options)) continue;
-    writer.state('recordPart', at - FAILED_MS, code, { unit, part: kind.code, number: `${kind.code}-${String(Math.floor(chance.next() * 1e7)).padStart(7, '0')}`, lot: kind.lot ? `L${Math.floor(chance.next() * 900) + 100}` : '' });
+    writer.state('recordPart', at - FAILED_MS, code, { unit, part: kind.code, number: numberOf(kind, chance), lot: kind.lot ? `L${Math.floor(chance.next() * 900) + 100}` : '' });
   }
   const wanted = checksFor(plant, model, options);
   for (const check of wanted.filter(({ station }) => station === code)) {
@@ -45,6 +45,12 @@ export function inspect(sim: Sim, { unit, model, options, station: code }: SimUn
   }
   const covers = sim.places.get(code)?.station.covers ?? [];
   if (covers.length > 0) writer.state('coverZones', at, code, { unit, station: code, zones: covers });
+}
+
+/** An invented number; a tyre's by the form of 49 CFR 574.5, of a plant code that no maker need have. */
+function numberOf({ code, format }: PartKind, chance: Chance): string {
+  const digits = String(Math.floor(chance.next() * 1e7)).padStart(7, '0');
+  return format === 'dotTin' ? `0XX${digits.slice(0, 6)}${String(1 + (Number(digits) % 52)).padStart(2, '0')}26` : `${code}-${digits}`;
 }
 
 function madeBefore({ plant }: Sim, wanted: readonly Check[], code: string): Check[] {

@@ -3,12 +3,12 @@ import { DemoOfAnotherVersion, keepWorking, resumeDemoOf, startDemo } from './de
 import { type Environment, readEnvironment } from './environment.ts';
 import type { App } from './app.ts';
 import { systemClock } from './clock.ts';
+import { LISTED_SCREENS } from './contract/screens.ts';
 import { openHouse } from './open-house.ts';
 import { launchPostgres } from './postgres/launch.ts';
 import { certificate } from './tls/certificates.ts';
 import { keepRenewed } from './tls/renewal.ts';
 
-const SCREENS = ['station', 'board', 'late', 'loads', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust'];
 const LONGEST_STOP_MS = 15_000;
 
 const log = (message: string): void => console.error(`${new Date(systemClock()).toISOString()} ${message}`);
@@ -80,7 +80,7 @@ async function sayWhere(app: App, environment: Environment): Promise<void> {
   if (environment.https?.from === 'own') console.log(`Its own certificate: each tablet is to trust ${base}/authority.crt once.`);
   for (const { code, name } of plants) {
     console.log(`${name}:`);
-    for (const screen of SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);
+    for (const screen of LISTED_SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);
   }
   if (plants.length === 0) console.log('There is no plant yet. Load one: npm run load-plant -- plant.json');
 }

@@ -17,7 +17,7 @@ export class ApiError extends Error {
 export const SIGNED_OUT = 'stationhand-signed-out';
 
 /**
- * Asks the server. `path` starts with `/api`. A text body goes as it is with `type`, anything else as JSON.
+ * Asks the server. `path` starts with `/api`. A text or a blob goes as it is with `type`, anything else as JSON.
  * Throws `ApiError` with status 0 when there is no answer within `timeout` ms, else with what the server said.
  */
 export async function ask(
@@ -32,7 +32,7 @@ export async function ask(
   try {
     response = await fetch(path, {
       method, headers, cache: 'no-store', signal: AbortSignal.timeout(timeout),
-      ...(body === undefined ? {} : { body: type === 'application/json' ? JSON.stringify(body) : String(body) }),
+      ...(body === undefined ? {} : { body: type === 'application/json' ? JSON.stringify(body) : body instanceof Blob ? body : String(body) }),
     });
   } catch (error) {
     throw new ApiError(0, 'noAnswer', String(error), '');

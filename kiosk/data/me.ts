@@ -17,8 +17,11 @@ export function knownMe(): Me | null {
   return JSON.parse(localStorage.getItem(KEY) ?? 'null') as Me | null;
 }
 
+export type LookedAfter = 'people' | 'devices' | 'audit';
+export const LOOKED_AFTER: ReadonlySet<string> = new Set<LookedAfter>(['people', 'devices', 'audit']);
+
 /** Screens by which people and devices are looked after, as far as these holders may. */
-export function mayLookAfter(holders: readonly Holder[]): ('people' | 'devices' | 'audit')[] {
+export function mayLookAfter(holders: readonly Holder[]): LookedAfter[] {
   const administers = holders.includes('administrator');
   const pairs = administers || holders.includes('supervisor');
   return [...(administers ? ['people' as const] : []), ...(pairs ? ['devices' as const] : []), ...(administers ? ['audit' as const] : [])];

@@ -9,6 +9,7 @@ import { keepKnownPlant, loadKnownPlant } from './known-plant.ts';
 import { listen, type Listening } from './live.ts';
 import { Outbox } from './outbox.ts';
 import { withOwnFacts } from './own-facts.ts';
+import { PhotoBox } from './photo-box.ts';
 
 /** The plant is kept on the disk at most so often, and at least so often while it is live. */
 const KEEP_EVERY_MS = 5_000;
@@ -32,6 +33,7 @@ export class PlantStore {
   forecastMade = 0;
   readonly outbox: Outbox;
   readonly badges: Badges;
+  readonly photos: PhotoBox;
   private snapshot: Snapshot | null = null;
   private readonly listeners = new Set<() => void>();
   private listening: Listening | null = null;
@@ -46,6 +48,7 @@ export class PlantStore {
   constructor(readonly plant: string, private readonly station = '') {
     this.outbox = new Outbox(plant);
     this.badges = new Badges(plant);
+    this.photos = new PhotoBox(plant, () => this.tell());
   }
 
   start(): void {
@@ -66,6 +69,7 @@ export class PlantStore {
       forecastMade: (made) => this.newForecast(made),
     });
     this.stillLive = setInterval(() => this.live.live && this.keep(), STILL_LIVE_EVERY_MS);
+    void this.photos.send();
     void this.refresh();
     void this.showKnown();
   }
@@ -77,6 +81,7 @@ export class PlantStore {
     this.listening?.stop();
     this.stopOutbox?.();
     this.outbox.stop();
+    this.photos.stop();
   }
 
   /** Calls `listener` after each change until the function returned is called. */
@@ -118,6 +123,7 @@ export class PlantStore {
     void this.badges.refresh();
     this.listening?.say(this.device());
     this.outbox.hurry();
+    void this.photos.send();
     this.newForecast(this.forecastMade + 1);
     void this.refresh();
   }

@@ -1,5 +1,8 @@
-export const SCREENS = ['station', 'board', 'late', 'loads', 'unit', 'holds', 'schedule', 'walk', 'crew', 'summary', 'dwell', 'scans', 'plans', 'trust', 'paper', 'kiosks', 'people', 'devices', 'audit'] as const;
-export type ScreenName = (typeof SCREENS)[number];
+import { LISTED_SCREENS, type ListedScreen } from '../../server/contract/screens.ts';
+
+/** The listed screens, and that of a unit. */
+export type ScreenName = ListedScreen | 'unit';
+const SCREENS: readonly ScreenName[] = [...LISTED_SCREENS, 'unit'];
 
 /** What the address says: which screen of which plant. `screen` null is the list of plants. */
 export interface ScreenParams {
@@ -32,7 +35,7 @@ export function unitPath(plant: string, unit: string): string {
   return `/${encodeURIComponent(plant)}/unit/${encodeURIComponent(unit)}`;
 }
 
-export function screenPath(plant: string, screen: Exclude<ScreenName, 'unit'>): string {
+export function screenPath(plant: string, screen: ListedScreen): string {
   return `/${encodeURIComponent(plant)}/${screen}`;
 }
 
@@ -43,6 +46,12 @@ export function isSignInPath(path: string): boolean {
 
 export function signInPath(backTo: string): string {
   return `/sign-in?to=${encodeURIComponent(backTo)}`;
+}
+
+/** A screen of quality for a unit, at a station; '' for none. */
+export function qualityPath(plant: string, screen: ListedScreen, of: { unit?: string; at?: string }): string {
+  const query = new URLSearchParams(Object.entries(of).filter(([, value]) => value !== '')).toString();
+  return `${screenPath(plant, screen)}${query === '' ? '' : `?${query}`}`;
 }
 
 function decode(part: string): string {

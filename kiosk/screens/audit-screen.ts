@@ -3,6 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { AuditListed } from '../../server/contract/access.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import { askJson } from '../data/api.ts';
+import type { ScreenParams } from '../data/route.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { accessStyles } from '../styles/access.styles.ts';
 import { base } from '../styles/tokens.ts';
@@ -13,7 +14,7 @@ import { t, wordKey } from '../words/catalogue.ts';
 export class AuditScreen extends LitElement {
   static override styles = [base, accessStyles];
 
-  @property() plant = '';
+  @property({ attribute: false }) params: ScreenParams | null = null;
   @property({ attribute: false }) store: PlantStore | null = null;
   @state() private entries: AuditListed[] | null = null;
   @state() private more = true;
@@ -27,7 +28,7 @@ export class AuditScreen extends LitElement {
   private async load(): Promise<void> {
     const last = this.entries?.at(-1)?.id;
     try {
-      const page = await askJson<AuditListed[]>(`/api/plants/${encodeURIComponent(this.plant)}/audit${last === undefined ? '' : `?before=${last}`}`);
+      const page = await askJson<AuditListed[]>(`/api/plants/${encodeURIComponent(this.params?.plant ?? '')}/audit${last === undefined ? '' : `?before=${last}`}`);
       this.entries = [...(this.entries ?? []), ...page];
       this.more = page.length > 0;
       this.wrong = false;

@@ -9,15 +9,17 @@ import { PlantController } from '../controllers/plant.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { screenPath, unitPath, type ScreenParams } from '../data/route.ts';
 import { workingMinutes } from '../data/visit-now.ts';
+import { qualityStyles } from '../styles/quality.styles.ts';
 import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
+import { breachList, openBreaches } from './breach-list.ts';
 
 /** What is open: stops, holds with their age in working minutes, and scanned serials nobody has named. */
 @customElement('sh-holds-screen')
 export class HoldsScreen extends LitElement {
-  static override styles = [base, css`
+  static override styles = [base, qualityStyles, css`
     :host { display: block; padding: 12px; }
     h2 { margin: 0 0 6px; font-size: 1.2em; }
     ul { list-style: none; margin: 0 0 24px; padding: 0; }
@@ -45,6 +47,7 @@ export class HoldsScreen extends LitElement {
     const late = behind(this.store?.devices ?? []).length;
     return html`
       ${late === 0 ? nothing : html`<p>${stateTag('unsent')} ${t(late === 1 ? 'kiosks.oneBehind' : 'kiosks.behind', { n: late })}. <a href=${screenPath(this.store!.plant, 'kiosks')}>${t('kiosks.see')}</a></p>`}
+      ${breachList(view, openBreaches(view), (unit, breach, reason) => void this.store?.outbox.state('overrideGate', { unit, breach, reason }))}
       <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
       <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
       <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>

@@ -3,6 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { LinkReply, PersonListed } from '../../server/contract/access.ts';
 import { type Role, ROLES } from '../../server/core/access/roles.ts';
 import { ApiError, askJson } from '../data/api.ts';
+import type { ScreenParams } from '../data/route.ts';
 import { addPerson, changePerson, linkFor } from '../data/me.ts';
 import { accessStyles } from '../styles/access.styles.ts';
 import { base } from '../styles/tokens.ts';
@@ -13,7 +14,7 @@ import { t } from '../words/catalogue.ts';
 export class PeopleScreen extends LitElement {
   static override styles = [base, accessStyles];
 
-  @property() plant = '';
+  @property({ attribute: false }) params: ScreenParams | null = null;
   @state() private people: PersonListed[] | null = null;
   @state() private wrong = '';
   @state() private said = '';
@@ -27,7 +28,7 @@ export class PeopleScreen extends LitElement {
   }
 
   private load(): Promise<void> {
-    return this.run(async () => void (this.people = await askJson<PersonListed[]>(`/api/plants/${encodeURIComponent(this.plant)}/people`)));
+    return this.run(async () => void (this.people = await askJson<PersonListed[]>(`/api/plants/${encodeURIComponent(this.params?.plant ?? '')}/people`)));
   }
 
   override render(): TemplateResult {
@@ -69,16 +70,16 @@ export class PeopleScreen extends LitElement {
       roles: form.getAll('role') as Role[], left: form.get('left') !== null, ...(field('pin') ? { pin: field('pin') } : {}),
     };
     void this.run(async () => {
-      if (person) await changePerson(this.plant, person.id, body);
-      else this.show(body.name, await addPerson(this.plant, body));
+      if (person) await changePerson(this.params?.plant ?? '', person.id, body);
+      else this.show(body.name, await addPerson(this.params?.plant ?? '', body));
       this.open = null;
       this.said = t('people.saved', { name: body.name });
-      this.people = await askJson<PersonListed[]>(`/api/plants/${encodeURIComponent(this.plant)}/people`);
+      this.people = await askJson<PersonListed[]>(`/api/plants/${encodeURIComponent(this.params?.plant ?? '')}/people`);
     });
   }
 
   private makeLink(person: PersonListed): Promise<void> {
-    return this.run(async () => this.show(person.name, await linkFor(this.plant, person)));
+    return this.run(async () => this.show(person.name, await linkFor(this.params?.plant ?? '', person)));
   }
 
   private show(name: string, { link }: LinkReply): void {

@@ -6,6 +6,7 @@ import { type Missing, missingForRelease } from '../../server/core/gates/release
 import type { Plant } from '../../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../../server/core/units.ts';
 import { t } from '../words/catalogue.ts';
+import { breachWords } from './breach-list.ts';
 import { reasonText } from '../words/reasons.ts';
 
 /** Open work, checks, recorded parts of the unit, and what is missing for its release (definitions §8). `worked` as in `nextCovering`. */
@@ -19,6 +20,7 @@ export function qualityPanel(plant: Plant, state: UnitState, at: Instant, worked
       const standing = checkStanding(check, state.checks.find((one) => one.check === check.code), at);
       return html`<li>${standing === 'passed' ? '✔' : standing === 'failed' ? '✖' : '▲'} ${check.station} ${check.name}: ${t(`standing.${standing}`)}</li>`;
     }))}
+    ${section(t('breach.title'), state.breaches.map((breach) => html`<li>⬣ ${breachWords(plant, breach)} ${breach.settled ? t('breach.settled', { ...breach.settled }) : ''}</li>`))}
     ${section(t('quality.parts'), state.parts.map(({ part, number, lot }) => html`<li>${plant.partKinds?.find(({ code }) => code === part)?.name ?? part}: ${number} ${lot}</li>`))}
     ${state.shipped !== null || state.released !== null ? nothing : missingList(missingForRelease(state, plant, at))}`;
 }

@@ -2,6 +2,7 @@ import { html, type TemplateResult } from 'lit';
 import { instantOfLocal } from '../../server/core/calendar/zone.ts';
 import type { KeepsFrom, ShortItem } from '../../server/core/facts/fact.ts';
 import type { Station } from '../../server/core/setup/plant.ts';
+import type { Zone } from '../../server/core/setup/quality.ts';
 import { t } from '../words/catalogue.ts';
 import { HOLD_REASONS, PULL_REASONS, statedReason, STOP_REASONS } from '../words/reasons.ts';
 
@@ -28,19 +29,20 @@ export function pullOffPanel(bays: readonly Station[], to: string | null, bay: (
     <h2>${t('station.why')}</h2>${reasons(PULL_REASONS, choose)}`;
 }
 
-export function shortPanel(stations: readonly Station[], zone: string, state: (item: ShortItem) => void): TemplateResult {
+export function shortPanel(stations: readonly Station[], zones: readonly Zone[], zone: string, state: (item: ShortItem) => void): TemplateResult {
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
     const form = new FormData(event.target as HTMLFormElement);
     const said = (name: string): string => String(form.get(name) ?? '').trim();
     const [date, time] = said('expected').split('T');
-    state({ what: said('what'), owner: said('owner'), fitAt: said('fitAt') || null, expected: date && time ? instantOfLocal(zone, date, time) : null });
+    state({ what: said('what'), owner: said('owner'), fitAt: said('fitAt') || null, ...(said('zone') ? { zone: said('zone') } : {}), expected: date && time ? instantOfLocal(zone, date, time) : null });
   };
   return html`<form class="form" @submit=${submit}>
     <label>${t('station.what')}<input name="what" required maxlength="200" autocomplete="off" /></label>
     <label>${t('station.whose')}<input name="owner" maxlength="200" autocomplete="off" /></label>
     <label>${t('station.fitAt')}<select name="fitAt"><option value="">${t('station.notSaid')}</option>
       ${stations.map(({ code, name }) => html`<option value=${code}>${code} ${name}</option>`)}</select></label>
+    ${zones.length === 0 ? '' : html`<label>${t('work.zone')}<select name="zone"><option value="">${t('work.noZone')}</option>${zones.map(({ code, name }) => html`<option value=${code}>${name}</option>`)}</select></label>`}
     <label>${t('station.expected')}<input name="expected" type="datetime-local" /></label>
     <button class="main">${t('station.ok')}</button></form>`;
 }

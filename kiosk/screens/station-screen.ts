@@ -3,6 +3,8 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import type { Fact, FactKind, KeepsFrom } from '../../server/core/facts/fact.ts';
+import { openWork } from '../../server/core/gates/access.ts';
+import { isFor } from '../../server/core/setup/quality.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { ScannerController } from '../controllers/scanner.ts';
@@ -16,7 +18,8 @@ import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, hand, who } from '../data/preferences.ts';
 import { readCode } from '../data/read-code.ts';
 import { sound } from '../data/sounds.ts';
-import { type ScreenParams, stationPath } from '../data/route.ts';
+import { qualityPath, type ScreenParams, stationPath } from '../data/route.ts';
+import { checksOf } from '../data/quality-units.ts';
 import { comingInstant, isManned, type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
 import { base } from '../styles/tokens.ts';
 import { stateTag } from '../styles/states.ts';
@@ -142,15 +145,41 @@ export class StationScreen extends LitElement {
         clearHold: (hold) => void this.say('clearHold', { unit: unit.state.unit, hold, note: '' }),
         fitted: (short, item) => void this.say('fitShort', { unit: unit.state.unit, short, item }),
       })}
-      ${this.mainButton(next, station, unit.state.unit)}
-      <div class="actions">${next.kind === means ? nothing : html`<button @click=${() => void this.move(unit.state.unit)}>${t(`station.${means}`)}</button>`}
+      ${this.mainButton(view, next, station, unit)}
+      <div class="actions">${next.kind === means && !(means === 'leave' && this.checkToMake(view, station, unit)) ? nothing : html`<button @click=${() => void this.move(unit.state.unit)}>${t(`station.${means}`)}</button>`}
         <button @click=${() => this.show('hold')}>${t('station.hold')}</button>
         <button @click=${() => this.show('short')}>${t('station.short')}</button>
-        <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button></div>
+        <button @click=${() => this.show('pullOff')}>${t('station.pullOff')}</button>
+        ${this.qualityWays(view, station, unit)}</div>
       ${station.here.length > FEW ? others : nothing}</section>`;
   }
 
-  private mainButton(next: NextStep, { station }: StationView, unit: string): TemplateResult {
+  /** The ways to the unit's quality, with what waits there. */
+  private qualityWays({ plant }: Snapshot, { station }: StationView, { state }: UnitRow): TemplateResult {
+    const open = openWork(state.work).length;
+    const checks = checksOf(plant, state, this.clock.now, station.code);
+    const parts = (plant.partKinds ?? []).filter((kind) => kind.station === station.code && isFor(kind, state.model, state.options));
+    const left = checks.filter(({ standing }) => standing !== 'passed').length;
+    const way = (screen: 'work' | 'checks' | 'access' | 'parts', n: number, words: string): TemplateResult => html`<button @click=${() => this.quality(screen, state.unit)}>
+      ${n > 0 ? '▲ ' : ''}${t(`nav.${screen}`)}${n > 0 ? html`<br /><small>${words}</small>` : nothing}</button>`;
+    return html`${checks.length > 0 ? way('checks', left, t('checks.toMake', { n: left })) : nothing}${way('work', open, t('work.count', { n: open }))}
+      ${station.covers?.length ? way('access', station.covers.filter((zone) => !state.covered.includes(zone)).length, t('access.toCover')) : nothing}${parts.length > 0 ? way('parts', parts.filter(({ code }) => !state.parts.some(({ part }) => part === code)).length, t('access.toRecord')) : nothing}`;
+  }
+
+  private quality(screen: 'work' | 'checks' | 'access' | 'parts', unit: string): void {
+    location.assign(qualityPath(this.store!.plant, screen, { unit, at: this.params?.query['at'] ?? '' }));
+  }
+
+  /** The first check of the station that the unit has not passed: it is made before the unit leaves. */
+  private checkToMake(view: Snapshot, { station }: StationView, { state }: UnitRow): string | null {
+    return checksOf(view.plant, state, this.clock.now, station.code).find(({ standing }) => standing !== 'passed')?.check.name ?? null;
+  }
+
+  private mainButton(view: Snapshot, next: NextStep, here: StationView, row: UnitRow): TemplateResult {
+    const { station } = here;
+    const { unit } = row.state;
+    const check = next.kind === 'leave' ? this.checkToMake(view, here, row) : null;
+    if (check !== null) return html`<button class="main" @click=${() => this.quality('checks', unit)}>${t('checks.make')}<br />${check}</button>`;
     switch (next.kind) {
       case 'clearStop': return html`<button class="main" @click=${() => void this.say('clearStop', { station: station.code, stop: next.stop, note: '' })}>${t('station.clearStop')}<br />${reasonText(next.reason)}</button>`;
       case 'clearHold': return html`<button class="main" @click=${() => void this.say('clearHold', { unit, hold: next.hold, note: '' })}>${t('station.clearHold')}<br />${reasonText(next.reason)}</button>`;
@@ -191,7 +220,7 @@ export class StationScreen extends LitElement {
       case 'hold': return holdPanel(this.keepsFrom, (kind) => (this.keepsFrom = kind), (reason) => void this.say('openHold', { unit, reason, keepsFrom: this.keepsFrom, fromStation: null, note: '' }));
       case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
       case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
-      case 'short': return shortPanel(station.line?.stations ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
+      case 'short': return shortPanel(station.line?.stations ?? [], view.plant.zones ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
       case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
         this.told = time;
         this.show('none');
@@ -241,7 +270,11 @@ export class StationScreen extends LitElement {
     const view = this.store?.view;
     const station = view && stationView(view, this.params?.query['at'] ?? '');
     if (!station) return;
-    await this.say(scanMeans(station, unit), { unit, station: station.station.code });
+    const kind = scanMeans(station, unit);
+    const row = station.here.find(({ state: { unit: serial } }) => serial === unit);
+    const past = kind === 'leave' && row ? this.checkToMake(view, station, row) : null;
+    await this.say(kind, { unit, station: station.station.code });
+    if (past !== null && this.said?.kind === 'good') this.answer('wrong', t('checks.past', { unit, check: past }), { fact: this.said.fact });
   }
 
   /** Whether `code` is somebody's badge: one scan, and what follows is stated by that person. */

@@ -11,6 +11,9 @@ import { t, type WordKey } from '../words/catalogue.ts';
 
 const HEADS: WordKey[] = ['trust.ahead', 'trust.units', 'trust.forecasts', 'trust.coverage', 'trust.tooEarly', 'trust.tooLate', 'trust.pinball', 'trust.crps', 'trust.skillPace', 'trust.skillMedians'];
 const MOST_DAYS = 8;
+/** Fewer units say nothing yet: of twenty, the share within an 80 % span still has a standard error of nine points. */
+const LEAST_UNITS = 20;
+const WANTED = { least: 0.75, most: 0.85 };
 const RETRY_MS = 5_000;
 
 /** How good the forecasts were (definitions §6), by working days ahead, each figure with how many units are behind it. */
@@ -22,6 +25,7 @@ export class TrustScreen extends LitElement {
     .table { overflow-x: auto; } table { border-collapse: collapse; width: 100%; }
     th, td { text-align: end; padding: 6px 14px 6px 0; border-bottom: 1px solid var(--rule); vertical-align: bottom; font-variant-numeric: tabular-nums; }
     th:first-child { text-align: start; } thead th { min-width: 5.5em; font-weight: 700; }
+    h2 + p { font-size: 1.15em; font-weight: 700; max-width: 60em; margin: 8px 0; } .whole { white-space: nowrap; }
     .soft { color: var(--ink-soft); max-width: 60em; }
   `];
 
@@ -56,17 +60,26 @@ export class TrustScreen extends LitElement {
     if (!told) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     return html`<p>${t('trust.intro')}</p>
       ${told.lines.map(({ line, kept, scores }) => html`<h2>${t('trust.kept', { line, n: kept })}</h2>
-        ${scores.length === 0 ? html`<p>${t('trust.none')}</p>` : html`<div class="table" tabindex="0" role="region" aria-label=${t('trust.kept', { line, n: kept })}><table>
+        ${scores.length === 0 ? html`<p>${t('trust.none')}</p>` : html`<p>${verdict(scores[0]!)}</p><div class="table" tabindex="0" role="region" aria-label=${t('trust.kept', { line, n: kept })}><table>
           <thead><tr>${HEADS.map((head) => html`<th scope="col">${t(head)}</th>`)}</tr></thead><tbody>${scores.map(scoreRow)}</tbody></table></div>`}`)}
       <p class="soft">${t('trust.notes')}</p>`;
   }
 }
 
+/** How far the forecasts can be trusted today, in a sentence: from the row of all days ahead. */
+function verdict({ units, coverage, skillOverPace }: ForecastScores): string {
+  const n = Math.round(coverage * 100);
+  if (units < LEAST_UNITS) return t('trust.few', { n: units });
+  const span = coverage < WANTED.least ? t('trust.narrow', { n }) : coverage > WANTED.most ? t('trust.wide', { n }) : t('trust.held', { n });
+  return `${span} ${skillOverPace > 0 ? t('trust.better', { n: Math.round(skillOverPace * 100) }) : t('trust.noBetter')}`;
+}
+
 function scoreRow(scores: ForecastScores): TemplateResult {
   const percent = (share: number): string => `${Math.round(share * 100)} %`;
+  const skill = (share: number): string => (share < -1 ? t('trust.farWorse') : percent(share));
   const { daysAhead, pinball } = scores;
   const ahead = daysAhead === null ? t('trust.all') : daysAhead >= MOST_DAYS ? t('trust.orMore', { n: daysAhead }) : String(daysAhead);
   return html`<tr><th scope="row">${ahead}</th><td>${scores.units}</td><td>${scores.forecasts}</td><td>${percent(scores.coverage)}</td><td>${percent(scores.tooEarly)}</td><td>${percent(scores.tooLate)}</td>
-    <td>${[pinball.p10, pinball.p50, pinball.p80, pinball.p90].map((loss) => Math.round(loss)).join(' · ')}</td><td>${Math.round(scores.crps)}</td>
-    <td>${percent(scores.skillOverPace)}</td><td>${percent(scores.skillOverMedians)}</td></tr>`;
+    <td class="whole">${[pinball.p10, pinball.p50, pinball.p80, pinball.p90].map((loss) => Math.round(loss)).join(' · ')}</td><td>${Math.round(scores.crps)}</td>
+    <td>${skill(scores.skillOverPace)}</td><td>${skill(scores.skillOverMedians)}</td></tr>`;
 }

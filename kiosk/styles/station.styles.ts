@@ -19,7 +19,8 @@ export const stationStyles = css`
   .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); }
   .side > .grid { grid-template-columns: repeat(auto-fill, minmax(138px, 1fr)); }
   .side > .grid button { padding: 8px; }
-  .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(150px, 1fr)); }
+  .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(138px, 1fr)); }
+  .actions button { padding: 8px; }
   .form { display: grid; gap: 12px; }
   .form label { display: grid; gap: 4px; }
   input, select { min-height: var(--touch); font-size: 1.2em; width: 100%; }

@@ -22,7 +22,7 @@ export const tokens = css`
     --ink: #f2f1ed; --ink-soft: #bcc0c2; --rule: #5d6367; --focus: #8fc0ff;
     --red-fill: #d8373b; --red-ink: #ffffff; --red-line: #ff8d8a;
     --yellow-fill: #f2c200; --yellow-ink: #201a00; --yellow-line: #ffd75a;
-    --green-fill: #2a8a53; --green-ink: #ffffff; --green-line: #74d39b;
+    --green-fill: #228049; --green-ink: #ffffff; --green-line: #74d39b;
     --blue-fill: #2f74d0; --blue-ink: #ffffff; --blue-line: #9cc6ff;
     --grey-fill: #474c50; --grey-ink: #f2f1ed; --grey-line: #b4b9bc;
   }

@@ -1,5 +1,8 @@
-import { accessWords } from './access.ts';
 import { boardWords } from './board.ts';
+import { checksWords } from './checks.ts';
+import { accessWords } from './access.ts';
+import { releaseWords } from './release.ts';
+import { partsWords } from './parts.ts';
 import { commonWords } from './common.ts';
 import { crewWords } from './crew.ts';
 import { deviceWords } from './device.ts';
@@ -17,15 +20,17 @@ import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
 import { plansWords } from './plans.ts';
 import { trustWords } from './trust.ts';
+import { signInWords } from './sign-in.ts';
 import { stationWords } from './station.ts';
 import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
 import { walkWords } from './walk.ts';
 import { vinWords } from './vin.ts';
+import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...accessWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords,
+  ...commonWords, ...signInWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

@@ -49,6 +49,8 @@ export const factWords = {
   'fact.checkResult': { en: 'Check', es: 'Revisión' },
   'fact.recordPart': { en: 'Part recorded', es: 'Componente registrado' },
   'fact.removePart': { en: 'Part removed', es: 'Componente retirado' },
+  'fact.openCampaign': { en: 'Called in by a campaign', es: 'Llamada por una campaña' },
+  'fact.signStep': { en: 'Campaign step signed', es: 'Paso de campaña firmado' },
   'fact.overrideGate': { en: 'Gate overridden', es: 'Paso autorizado' },
   'fact.settleItem': { en: 'Settled for the release', es: 'Resuelto para la liberación' },
 } as const;

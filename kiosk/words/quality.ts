@@ -18,6 +18,7 @@ export const qualityWords = {
   'missing.fix': { en: 'Fix: {what}', es: 'Arreglar: {what}' },
   'missing.verify': { en: 'Verify: {what}', es: 'Verificar: {what}' },
   'missing.record': { en: 'Record the number of: {what}', es: 'Registrar el número de: {what}' },
+  'missing.campaign': { en: 'Sign the campaign: {what}', es: 'Firmar la campaña: {what}' },
   'missing.settle': { en: 'Settle by an override, for it passed a gate: {what}', es: 'Autorizar con motivo, porque pasó sin permiso: {what}' },
   'missing.check': { en: 'Make the check: {what}', es: 'Hacer la revisión: {what}' },
   'missing.certify': { en: 'Check the certification label: {what}', es: 'Revisar la etiqueta de certificación: {what}' },

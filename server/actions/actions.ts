@@ -30,11 +30,13 @@ import { createDevices, type Devices } from './devices.ts';
 import { lineDelayNow, lineDelayOfDays } from './line-delay.ts';
 import { plantLoads } from './loads.ts';
 import { createMinutesTeller } from './minutes-teller.ts';
-import { createPlantMemories } from './plant-memories.ts';
+import { createPlantMemories, type PlantMemories } from './plant-memories.ts';
+import type { PlantMemory } from './plant-memory.ts';
 import { createRecorder } from './record-facts.ts';
 import { comparedPlans, unitWaysBack } from './plans.ts';
 import { offeredVin } from './offered-vin.ts';
 import { printPlacards, printUnitPaper, type UnitPaper } from './print-paper.ts';
+import { createQuality, type QualityActions } from './quality-actions.ts';
 import { releaseUnit } from './release-unit.ts';
 import { type AskedShift, shiftSummary } from './shift-summary.ts';
 import { forecastTrust } from './trust.ts';
@@ -86,6 +88,7 @@ export interface Actions {
   heard(plant: string | null): void;
   /** Tells the minutes of the plant's visits as far as its log goes now; else they follow a moment after each commit. */
   minutesTold(plant: string): Promise<void>;
+  quality: QualityActions;
   /** What the plant's kiosks said of themselves. */
   devices: Devices;
   now(): Instant;
@@ -116,12 +119,12 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
   const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
-  const trusts = coalesced<TrustReply>(TRUST_FRESH_MS);
-  const delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
+  const trusts = coalesced<TrustReply>(TRUST_FRESH_MS), delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 
   return {
     now,
     devices: createDevices(now),
+    quality: createQuality({ db, recorder, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());
@@ -167,6 +170,13 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
       await forecasts.ended();
     },
   };
+}
+
+/** The plant's memory. Throws `unknownPlant` where there is none. */
+async function knownPlant(memories: PlantMemories, plant: string, at: Instant): Promise<PlantMemory> {
+  const memory = await memories.upToDate(plant);
+  setupNow(memory.setups, at);
+  return memory;
 }
 
 function setupNow(setups: readonly SetupVersion[], at: Instant): SetupVersion {

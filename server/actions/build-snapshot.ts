@@ -1,4 +1,6 @@
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
+import type { UnitState } from '../core/facts/unit-state.ts';
+import { nextCovering, openIn } from '../core/gates/access.ts';
 import type { Line, Plant } from '../core/setup/plant.ts';
 import { findStation, nextOnRoute, routeOf, setupAt } from '../core/setup/setup-at.ts';
 import { type Exit, exitsOf, shiftStartedBy } from '../core/timeline/line-output.ts';
@@ -46,9 +48,19 @@ export function unitRow(memory: PlantMemory, plant: Plant, unit: FoldedUnit, lin
   return {
     state, visit: standing ?? null, next: nextStation(plant, unit),
     projectedFinish: finite(standing ? (standing.finished ?? projected?.places.find(({ station }) => station === standing.station)?.finish) : null),
-    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at),
+    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at), coveredAt: coveredAt(plant, state, projected?.places ?? []),
     flags: flags.map(({ fact, code, detail }) => ({ fact, code, detail, happened: memory.fact(fact)?.happened ?? 0 })),
   };
+}
+
+/** Only of zones in which something is open: of the others nobody asks. */
+function coveredAt(plant: Plant, state: UnitState, places: readonly { station: string; finish: Instant }[]): Record<string, Instant> {
+  const zones = new Set(openIn(state, null).map(({ zone }) => zone).filter((zone) => !state.covered.includes(zone)));
+  return Object.fromEntries([...zones].flatMap((zone) => {
+    const station = nextCovering(plant, state, zone, 0)?.station;
+    const at = finite(places.find((place) => place.station === station)?.finish);
+    return at === null ? [] : [[zone, at]];
+  }));
 }
 
 function nextStation(plant: Plant, { state }: FoldedUnit): string | null {

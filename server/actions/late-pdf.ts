@@ -53,8 +53,8 @@ function columnsOf({ timeZone, language }: LatePdfHead): PdfColumn[] {
     { width: 70, text: (unit) => `${unit.unit}\n${unit.model}` }, { width: 62, text: (unit) => unit.dealer }, { width: 52, text: (unit) => unit.promise },
     { width: 130, text: (unit) => [unit.place, ...unit.holds.map((reason) => `${words.held}: ${reason}`), ...unit.stops.map((reason) => `${words.stopped}: ${reason}`), ...unit.openWork.map((what) => `${words.open}: ${what}`)].join('\n') },
     { width: 58, text: ({ outlook }) => (outlook === null ? '' : `${words[outlook.standing]}\n${outlook.missing === null ? '' : `${Math.round(outlook.missing * 100)} %`}`) },
-    { width: 58, text: ({ outlook, ready }) => time(outlook === null ? ready : outlook.p50) },
-    { width: 120, text: ({ outlook }) => (outlook?.clearBy ?? []).map(({ what, latest }) => `${what}: ${latest === null ? words.tooLate : time(latest)}`).join('\n') },
+    { width: 68, text: ({ outlook, ready }) => time(outlook === null ? ready : outlook.p50) },
+    { width: 110, text: ({ outlook }) => (outlook?.clearBy ?? []).map(({ what, latest }) => `${what}: ${latest === null ? words.tooLate : time(latest)}`).join('\n') },
   ];
 }
 

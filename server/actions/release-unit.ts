@@ -2,6 +2,7 @@ import { StationhandError } from '../contract/errors.ts';
 import { toWire } from '../contract/fact-wire.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { FactsReply } from '../contract/replies.ts';
+import { reason } from '../contract/shapes.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import { type Missing, missingForRelease } from '../core/gates/release.ts';
 import type { Plant } from '../core/setup/plant.ts';
@@ -33,6 +34,7 @@ function inWords({ kind, what, station, detail }: Missing): string {
     case 'fix': return `open work to fix: ${what}${where}`;
     case 'verify': return `open work to verify: ${what}${where}`;
     case 'record': return `number to record: ${what}${where}`;
+    case 'campaign': return `campaign not signed: ${what}`;
     case 'settle': return `${detail} gate passed, to be settled by an override: ${what}${where}`;
     case 'check': case 'certify': return `check ${STANDINGS[detail] ?? detail}: ${what}${where}`;
     case 'clear': return `hold open: ${what}`;
@@ -51,4 +53,16 @@ export async function releaseUnit(memory: PlantMemory, recorder: Recorder, unit:
   if (same.length > 0) reasons.push(`the VIN ${state.vin} is bound to ${same.join(', ')} too`);
   if (reasons.length > 0) throw new StationhandError('releaseRefused', { what: `${unit} may not be released to ship: ${reasons.join('; ')}.`, where: unit });
   return recorder.record(memory.code, [toWire({ ...officeFacts(by, now)(), kind: 'release', unit })]);
+}
+
+/** Takes the release back, with a reason, while the unit is not shipped. Throws `unknownUnit`, `malformedBody`, `releaseRefused`. */
+export async function revokeRelease(memory: PlantMemory, recorder: Recorder, unit: string, said: unknown, by: Identity, now: Instant): Promise<FactsReply> {
+  const state = memory.units.get(unit)?.state;
+  if (!state?.known) throw new StationhandError('unknownUnit', { what: `The plant has no unit ${unit}.` });
+  const parsed = reason.safeParse(said);
+  if (!parsed.success) throw new StationhandError('malformedBody', { what: 'reason does not say why the release is taken back.', where: 'reason' });
+  if (state.released === null || state.shipped !== null) {
+    throw new StationhandError('releaseRefused', { what: `There is no release of ${unit} to take back: it is ${state.shipped === null ? 'not released' : 'shipped'}.`, where: unit, whatToDo: 'Look at the unit.' });
+  }
+  return recorder.record(memory.code, [toWire({ ...officeFacts(by, now)(), kind: 'revokeRelease', unit, reason: parsed.data })]);
 }

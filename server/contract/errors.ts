@@ -98,7 +98,7 @@ export const ERRORS = {
   wrongMediaType: {
     what: 'This route does not take a body of this content type.',
     where: 'header content-type',
-    whatToDo: 'Send application/json, or text/csv to the import of units.',
+    whatToDo: 'Send application/json, text/csv to an import, or image/jpeg to a photo.',
   },
   bodyTooLarge: {
     what: 'The body is larger than this route takes.',
@@ -130,6 +130,21 @@ export const ERRORS = {
     where: 'the address',
     whatToDo: 'Check the serial, or import the unit first.',
   },
+  unknownCheck: {
+    what: 'The set-up in force has no such check, or its item has no limits.',
+    where: 'the address',
+    whatToDo: 'Check the codes: the set-up of the plant names its checks and their items.',
+  },
+  malformedPhoto: {
+    what: 'The photo is not a JPEG that is kept here.',
+    where: 'the photo',
+    whatToDo: 'Send one JPEG of at most 1280 pixels a side and 1,000,000 bytes under an id of its own.',
+  },
+  unknownPhoto: {
+    what: 'The plant has no photo with this id.',
+    where: 'the address',
+    whatToDo: 'It may still be on the device that took it: connect that device, and look again.',
+  },
   unknownLine: {
     what: 'The plant has no line with this code.',
     where: 'the address',
@@ -144,6 +159,11 @@ export const ERRORS = {
     what: 'The unit may not be released to ship.',
     where: 'the unit',
     whatToDo: 'Settle what is named, then release it again.',
+  },
+  shipRefused: {
+    what: 'A unit may not be marked shipped.',
+    where: 'the unit',
+    whatToDo: 'Have quality release it, or say why it goes all the same.',
   },
   tooBusy: {
     what: 'The server has more to do than it can take at the moment.',

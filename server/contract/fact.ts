@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Fact } from '../core/facts/fact.ts';
+import { DRAWINGS } from '../core/facts/quality-facts.ts';
 import { type ErrorReply, errorReply } from './errors.ts';
 import { instant, localDate, name, reason, text, uuidV7 } from './shapes.ts';
 
@@ -14,9 +15,13 @@ const atStation = { ...base, unit: name, station: name };
 const ofUnit = { ...base, unit: name };
 const build = { model: name, options: z.array(name).max(50) };
 const eitherPlace = { line: name.nullable().default(null), station: name.nullable().default(null) };
-const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null) });
+const shortItem = z.object({ what: reason, owner: text, fitAt: name.nullable().default(null), expected: instant.nullable().default(null), zone: name.nullable().optional() });
 
-const itemResult = z.object({ item: name, value: z.union([z.boolean(), z.number(), text]), judged: z.boolean().nullable().default(null) });
+// Left out where nobody said, so that a fact stated before the entries were known is still the same fact.
+const photo = uuidV7.optional();
+const share = z.number().min(0).max(1);
+const shown = { spots: z.array(z.object({ drawing: z.enum(DRAWINGS), x: share, y: share })).max(20).optional(), photo };
+const itemResult = z.object({ item: name, value: z.union([z.boolean(), z.number(), text]), judged: z.boolean().nullable().default(null), note: text.optional(), ...shown });
 
 /** A fact as it crosses the wire: instants in ISO 8601; its output is the core's `Fact`. */
 export const factSchema = z.discriminatedUnion('kind', [
@@ -24,7 +29,7 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('finish'), ...atStation }),
   z.object({ kind: z.literal('leave'), ...atStation }),
   z.object({ kind: z.literal('leaveShort'), ...atStation, items: z.array(shortItem).min(1).max(50) }),
-  z.object({ kind: z.literal('fitShort'), ...ofUnit, short: uuidV7, item: z.int().min(0).max(49) }),
+  z.object({ kind: z.literal('fitShort'), ...ofUnit, short: z.union([uuidV7, name]), item: z.int().min(0).max(49) }),
   z.object({ kind: z.literal('openHold'), ...ofUnit, reason, keepsFrom: z.enum(['work', 'leaving', 'station', 'shipping']), fromStation: name.nullable().default(null), note }),
   z.object({ kind: z.literal('clearHold'), ...ofUnit, hold: uuidV7, note }),
   z.object({ kind: z.literal('pullOff'), ...ofUnit, reason, to: name.nullable().default(null) }),
@@ -34,7 +39,7 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('missing'), ...atStation }),
   z.object({ kind: z.literal('release'), ...ofUnit }),
   z.object({ kind: z.literal('revokeRelease'), ...ofUnit, reason }),
-  z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default('') }),
+  z.object({ kind: z.literal('ship'), ...ofUnit, carrier: text.default(''), override: reason.optional() }),
   z.object({ kind: z.literal('comeBack'), ...ofUnit, reason }),
   z.object({ kind: z.literal('putOnLoad'), ...ofUnit, load: name.nullable() }),
   z.object({ kind: z.literal('planLoad'), ...base, load: name, carrier: text, pickUp: instant.nullable().default(null), note }),
@@ -62,15 +67,17 @@ export const factSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('changeDealer'), ...ofUnit, dealer: text, reason }),
   z.object({ kind: z.literal('changeBuild'), ...ofUnit, ...build, reason }),
   z.object({ kind: z.literal('cancel'), ...ofUnit, reason }),
-  z.object({ kind: z.literal('findWork'), ...ofUnit, what: reason, zone: name.nullable().default(null), severity: z.enum(['minor', 'major', 'safety']).default('major'), belongsTo: name.nullable().default(null) }),
-  z.object({ kind: z.literal('fixWork'), ...ofUnit, work: name, note }),
+  z.object({ kind: z.literal('findWork'), ...ofUnit, what: reason, zone: name.nullable().default(null), severity: z.enum(['minor', 'major', 'safety']).default('major'), belongsTo: name.nullable().default(null), ...shown }),
+  z.object({ kind: z.literal('fixWork'), ...ofUnit, work: name, note, photo }),
   z.object({ kind: z.literal('verifyWork'), ...ofUnit, work: name, note }),
   z.object({ kind: z.literal('reopenWork'), ...ofUnit, work: name, reason }),
   z.object({ kind: z.literal('coverZones'), ...atStation, zones: z.array(name).min(1).max(100) }),
   z.object({ kind: z.literal('uncoverZones'), ...ofUnit, zones: z.array(name).min(1).max(100), reason }),
   z.object({ kind: z.literal('checkResult'), ...ofUnit, check: name, version: z.int().min(1).max(1_000_000), results: z.array(itemResult).max(100) }),
-  z.object({ kind: z.literal('recordPart'), ...ofUnit, part: name, number: name, lot: text.default('') }),
-  z.object({ kind: z.literal('removePart'), ...ofUnit, fitted: uuidV7, reason }),
+  z.object({ kind: z.literal('recordPart'), ...ofUnit, part: name, number: name, lot: text.default(''), takenFrom: name.optional() }),
+  z.object({ kind: z.literal('removePart'), ...ofUnit, fitted: uuidV7, reason, takenFor: name.optional() }),
+  z.object({ kind: z.literal('openCampaign'), ...ofUnit, campaign: name, title: reason, steps: z.array(reason).min(1).max(20) }),
+  z.object({ kind: z.literal('signStep'), ...ofUnit, campaign: name, step: z.int().min(0).max(19), note }),
   z.object({ kind: z.literal('overrideGate'), ...ofUnit, breach: reason, reason }),
   z.object({ kind: z.literal('settleItem'), ...ofUnit, item: name, settled: z.boolean(), note }),
   z.object({ kind: z.literal('void'), ...base, fact: uuidV7, reason }),

@@ -12,7 +12,8 @@ const forWhich = {
   models: z.array(name).min(1).optional().describe('Codes of models; left out: every model'),
   options: z.array(name).min(1).optional().describe('Codes of options, one of which is enough; left out: whatever the options'),
 };
-const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major') };
+const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major'),
+  wantsPhoto: z.boolean().optional().describe('Without a photo the item is not done') };
 const confirmed = z.object({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
 
 const checkItem = z.discriminatedUnion('kind', [
@@ -37,6 +38,7 @@ export const checks = z.array(z.object({
 
 export const partKinds = z.array(z.object({
   code: itemCode, name, station: name, ...forWhich, zone: zoneOf, lot: z.boolean().default(false).describe('Whether a lot number is wanted besides'),
+  format: z.string().min(1).max(200).refine(isFormat, 'must be dotTin or a regular expression').optional().describe('dotTin: a tyre identification number (49 CFR 574.5); else a regular expression for the whole number'),
 })).max(200).optional().describe('Components whose numbers are recorded');
 
 export const releaseItems = z.array(z.object({ code: itemCode, name })).max(50).optional().describe('What the plant wants settled before a release: papers, keys, credit');
@@ -48,6 +50,14 @@ export const vinMakeUp = z.object({
 }).superRefine((makeUp, context) => {
   for (const message of makeUpProblems(makeUp)) context.addIssue({ code: 'custom', message });
 }).optional().describe('How the plant makes up its VINs (49 CFR 565.15); left out: none is wanted');
+
+function isFormat(format: string): boolean {
+  try {
+    return format === 'dotTin' || new RegExp(format) instanceof RegExp;
+  } catch {
+    return false;
+  }
+}
 
 /** What a make-up of VINs has in it that no VIN can have. */
 function makeUpProblems(makeUp: VinMakeUp): string[] {

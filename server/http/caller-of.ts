@@ -15,6 +15,13 @@ export function callerOf(request: FastifyRequest): Caller {
   return request.caller;
 }
 
+/** Who hands something in and from which device: the person who is signed in, else the kiosk itself. Throws `noIdentity` for neither. */
+export function handedInBy(request: FastifyRequest): Identity {
+  const { device, session } = callerOf(request);
+  if (!session && device) return { who: device.name, device: device.code };
+  return identityOf(request);
+}
+
 /** Who changes something, and from which device. Throws `noIdentity` when nobody is signed in. */
 export function identityOf(request: FastifyRequest): Identity {
   return identityOfCaller(callerOf(request));

@@ -34,6 +34,7 @@ export interface Tables {
   };
   forecasts: { plant: string; line: string; made: Time; log_version: number; facts_at: NullableTime; seed: number; result: Json<LineForecast> };
   minutes_told: { plant: string; seq: number };
+  photos: { plant: string; id: string; who: string; device: string; received: Time; width: number; height: number; bytes: Buffer };
   flags: { plant: string; fact: string; code: string; unit: string | null; station: string | null; detail: string };
   stops: { plant: string; id: string; station: string; reason: string; note: string; who: string; opened: Time; cleared: NullableTime };
   people: {

@@ -27,9 +27,13 @@ export async function certificate(wish: HttpsWish, dataDir: string, now: number)
 }
 
 async function readPem(name: string, path: string): Promise<string> {
+  let text: string;
   try {
-    return await readFile(path, 'utf8');
+    text = await readFile(path, 'utf8');
   } catch (error) {
     throw new Error(`${name}=${path} cannot be read: ${(error as NodeJS.ErrnoException).code ?? String(error)}. Give the path of a PEM file.`, { cause: error });
   }
+  // One that is being written is empty for a moment, and an empty certificate would be taken for none.
+  if (!text.includes('-----BEGIN ')) throw new Error(`${name}=${path} holds no PEM. Give the path of a PEM file.`);
+  return text;
 }

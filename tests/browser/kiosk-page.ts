@@ -1,14 +1,8 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import type { Entered } from '../support/enter.ts';
+import { cookiesOf, type Entered } from '../support/enter.ts';
 import type { TestHouse } from '../actions/house.ts';
-
-/** The cookies that the program at `address` gave. */
-export function cookiesOf({ headers }: Entered, address: string): { name: string; value: string; url: string; httpOnly: boolean; sameSite: 'Strict' }[] {
-  const cookies = headers.cookie.split('; ').map((cookie) => ({ name: cookie.slice(0, cookie.indexOf('=')), value: cookie.slice(cookie.indexOf('=') + 1) }));
-  return cookies.map((cookie) => ({ ...cookie, url: new URL(address).origin, httpOnly: true, sameSite: 'Strict' as const }));
-}
 
 /** A browser that the program at `address` knows: with the cookies that it was given, and the device code that its facts carry. */
 export async function contextOf(browser: Browser, entered: Entered, address: string, options: BrowserContextOptions = {}): Promise<BrowserContext> {

@@ -4,9 +4,8 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
-import { cookiesOf } from '../browser/kiosk-page.ts';
 import { findBrowser } from '../support/browser.ts';
-import type { Entered } from '../support/enter.ts';
+import { cookiesOf, type Entered } from '../support/enter.ts';
 
 const LONGEST_START_MS = 30_000;
 const LONGEST_ANSWER_MS = 20_000;

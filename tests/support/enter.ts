@@ -1,4 +1,3 @@
-import { expect } from 'vitest';
 import type { App } from '../../server/app.ts';
 import { type Role, ROLES } from '../../server/core/access/roles.ts';
 
@@ -12,6 +11,12 @@ export interface Entered {
   headers: { cookie: string };
   device: string;
   badge: string;
+}
+
+/** The cookies that the program at `address` gave. */
+export function cookiesOf({ headers }: Entered, address: string): { name: string; value: string; url: string; httpOnly: boolean; sameSite: 'Strict' }[] {
+  const cookies = headers.cookie.split('; ').map((cookie) => ({ name: cookie.slice(0, cookie.indexOf('=')), value: cookie.slice(cookie.indexOf('=') + 1) }));
+  return cookies.map((cookie) => ({ ...cookie, url: new URL(address).origin, httpOnly: true, sameSite: 'Strict' as const }));
 }
 
 export interface Entrance {
@@ -50,7 +55,7 @@ export function doorAt(origin: string): Door {
 export async function enter(door: Door, firstToken: string): Promise<Entrance> {
   const ask = async <T>(path: string, body: unknown, headers: Record<string, string> = {}): Promise<{ json: T; cookie: string }> => {
     const reply = await door.send('POST', path, body, headers);
-    expect([path, reply.status, reply.status < 300 ? '' : reply.body]).toEqual([path, expect.toSatisfy((status: number) => status < 300), '']);
+    if (reply.status >= 300) throw new Error(`${path}: ${reply.status} ${reply.body}`);
     return { json: (reply.body === '' ? null : JSON.parse(reply.body)) as T, cookie: reply.cookies.map((cookie) => cookie.split(';')[0]).join('; ') };
   };
   const signIn = async (login: string): Promise<Entered> => {

@@ -31,7 +31,7 @@ export function qualityPlant(more: Partial<Plant> = {}): Plant {
 const U = 'CF1';
 export const find = (m: number, zone: string | null = 'wall') => at(m, 'findWork', { unit: U, what: 'Screw missing', zone, severity: 'major', belongsTo: 'A' });
 export const fix = (m: number, work: string) => at(m, 'fixWork', { unit: U, work, note: '' });
-export const verify = (m: number, work: string) => at(m, 'verifyWork', { unit: U, work, note: '' });
+export const verify = (m: number, work: string) => at(m, 'verifyWork', { unit: U, work, note: '' }, { who: 'badge-2' });
 export const reopen = (m: number, work: string) => at(m, 'reopenWork', { unit: U, work, reason: 'Loose again' });
 export const cover = (m: number, station: string, ...zones: string[]) => at(m, 'coverZones', { unit: U, station, zones });
 export const leak = (m: number, dry: boolean, pressure: number) =>

@@ -88,6 +88,7 @@ describe('a given certificate', () => {
     expect(await certificate({ from: 'files', cert, key }, folder, Date.now())).toEqual({ ...one, authority: null });
     await expect(certificate({ from: 'files', cert, key: other }, folder, Date.now())).rejects.toThrow(/TLS_CERT=.*one\.crt and TLS_KEY=.*two\.key cannot be used together/);
     await expect(certificate({ from: 'files', cert: join(folder, 'none.crt'), key }, folder, Date.now())).rejects.toThrow(/TLS_CERT=.*none\.crt cannot be read: ENOENT/);
+    await expect(certificate({ from: 'files', cert: await path('empty.crt', ''), key }, folder, Date.now())).rejects.toThrow(/TLS_CERT=.*empty\.crt holds no PEM/);
     await chmod(key, 0o600);
   });
 

@@ -50,7 +50,7 @@ function route(plant: Plant, state: UnitState, w: Words): Html {
 function checks(wanted: readonly Check[], w: Words): Html {
   if (wanted.length === 0) return html``;
   const unconfirmed = wanted.some(({ items }) => items.some((item) => item.kind === 'measured' && item.confirmed === null));
-  return html`<h2>${w('checks')}</h2>${wanted.map((check) => html`<p><b>${check.station} ${check.name}</b> (${check.version})</p>${check.caution === '' ? html`` : html`<p class="caution">⚠ ${check.caution}</p>`}`)}
+  return html`<h2>${w('checks')}</h2>${wanted.map((check) => html`<p><b>${check.station} ${check.name}</b> (${check.version})</p>${check.caution === '' ? html`` : html`<p class="caution">⚠ ${check.caution} ${w('defer')}</p>`}`)}
     ${unconfirmed ? html`<p>${w('unconfirmed')}</p>` : html``}`;
 }
 

@@ -1,6 +1,6 @@
 import type { Fact } from '../facts/fact.ts';
 import type { Instant } from '../units.ts';
-import { FACT_RIGHTS, type FactRight, VOIDS_OF_OTHERS } from './rights.ts';
+import { FACT_RIGHTS, type FactRight, rightsFor, VOIDS_OF_OTHERS } from './rights.ts';
 import { covers, type DeviceRights, type PersonRights, rolesAt, type SessionSpan } from './roles.ts';
 
 /** Why a fact is refused. */
@@ -48,7 +48,7 @@ export function judgeFact(fact: Fact, judged: Judged): NoRight | null {
   if (kiosks.length === 0 && !signedIn) return 'notPaired';
   const roles = rolesAt(person, plant, at);
   const has = (right: FactRight): boolean => right.roles.some((role) => roles.includes(role));
-  if (!has(FACT_RIGHTS[fact.kind])) {
+  if (!rightsFor(fact).every(has)) {
     // Production control corrects what the office stated, with no right on the floor.
     if (fact.kind !== 'void' || !has(VOIDS_OF_OTHERS)) return 'noRole';
     if (!signedIn) return 'notSignedIn';

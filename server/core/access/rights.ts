@@ -1,4 +1,4 @@
-import type { FactKind } from '../facts/fact.ts';
+import type { Fact, FactKind } from '../facts/fact.ts';
 import type { Role } from './roles.ts';
 
 /** Who asks: a paired kiosk for itself, or a person in a role. */
@@ -8,6 +8,7 @@ export type Holder = 'kiosk' | Role;
 export type RouteRight = 'anyone' | 'signedIn' | readonly Holder[];
 
 const SEES: readonly Holder[] = ['kiosk', 'lead', 'worker', 'inspector', 'supervisor', 'quality', 'productionControl', 'administrator'];
+const FINDS: readonly Holder[] = ['kiosk', 'lead', 'worker', 'inspector', 'supervisor', 'quality'];
 const KEEPS_PEOPLE: readonly Holder[] = ['administrator'];
 const PAIRS: readonly Holder[] = ['supervisor', 'administrator'];
 
@@ -49,6 +50,19 @@ export const ROUTE_RIGHTS = {
   // Changes nothing; takes the pool's time, so only who plans may ask.
   'POST /api/plants/:plant/plans': ['supervisor', 'productionControl', 'administrator'],
   'POST /api/plants/:plant/units/:unit/release': ['quality'],
+  'POST /api/plants/:plant/units/:unit/revoke-release': ['quality'],
+  // A gate is passed there only by who may override it, as the route says.
+  'POST /api/plants/:plant/ship': ['productionControl', 'quality'],
+  'GET /api/plants/:plant/ship-list.csv': SEES,
+  // Confirming a limit makes a version of the set-up.
+  'POST /api/plants/:plant/checks/:check/items/:item/confirm': ['quality', 'administrator'],
+  'PUT /api/plants/:plant/photos/:photo': FINDS,
+  'GET /api/plants/:plant/photos/:photo': SEES,
+  'GET /api/plants/:plant/which-units': SEES,
+  'GET /api/plants/:plant/which-units.csv': SEES,
+  'GET /api/plants/:plant/campaigns': SEES,
+  'POST /api/plants/:plant/campaigns': ['quality'],
+  'GET /api/plants/:plant/campaigns/:campaign/units.csv': SEES,
   'GET /api/plants/:plant/lines/:line/delay': SEES,
   'GET /api/plants/:plant/lines/:line/delay/shifts': SEES,
   'GET /api/plants/:plant/lines/:line/summary': SEES,
@@ -118,12 +132,19 @@ export const FACT_RIGHTS: Record<FactKind, FactRight> = {
   settleItem: { roles: ['quality', 'productionControl'], badge: false },
   ship: SHIPS,
   comeBack: { roles: ['productionControl', 'quality', 'supervisor'], badge: false },
+  openCampaign: { roles: ['quality'], badge: false }, signStep: FLOOR,
   putOnLoad: SHIPS, planLoad: SHIPS, callCarrier: SHIPS,
   register: OFFICE, resequence: OFFICE, replan: OFFICE, promise: OFFICE, wish: OFFICE, changeDealer: OFFICE, changeBuild: OFFICE, cancel: OFFICE,
   bindVin: { roles: ['productionControl', 'quality'], badge: false },
   // Undoing what the same device stated takes its right; voiding what another stated takes a supervisor or quality, signed in.
   void: FLOOR,
 };
+
+/** The right that a fact takes: what passes a gate takes that of overriding it, besides its own kind's. */
+export function rightsFor(fact: Fact): FactRight[] {
+  const own = FACT_RIGHTS[fact.kind];
+  return fact.kind === 'ship' && fact.override !== undefined ? [own, FACT_RIGHTS.overrideGate] : [own];
+}
 
 /** Who may void what another device stated. */
 export const VOIDS_OF_OTHERS: FactRight = { roles: ['supervisor', 'quality', 'productionControl'], badge: false };

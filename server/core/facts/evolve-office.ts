@@ -1,5 +1,6 @@
 import type { BindVin, Cancel, ChangeBuild, ChangeDealer, ComeBack, Fact, Identify, Promise_, PutOnLoad, Register, Release, Replan, Resequence, RevokeRelease, Ship, Wish } from './fact.ts';
 import type { Flag } from './flag.ts';
+import type { BreachState } from './quality-state.ts';
 import { type Change, closePlace, flagOf, heldFrom, noChange } from './movement.ts';
 import { vinFaultCodes, vinIn } from '../gates/vin.ts';
 import type { UnitState } from './unit-state.ts';
@@ -31,11 +32,12 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
       if (state.released === null) flags.push(flagOf(fact, state, 'notReleased', ''));
       if (state.shipped !== null) flags.push(flagOf(fact, state, 'twice', ''));
       if (state.cancelled !== null) flags.push(flagOf(fact, state, 'gone', ''));
-      return { state: { ...state, place: null, shipped: at, stage: 'shipped', stageSince: at }, flags, closed: closePlace(state, at, 'shipped') };
+      const next = { ...state, place: null, shipped: at, carrier: fact.carrier, stage: 'shipped' as const, stageSince: at, breaches: [...state.breaches, ...releasePassed(state, fact)] };
+      return { state: next, flags, closed: closePlace(state, at, 'shipped') };
     }
     case 'comeBack':
       if (state.shipped === null) return { ...noChange(state), flags: [flagOf(fact, state, 'twice', '')] };
-      return noChange({ ...state, shipped: null, released: null, seenGone: null, load: null, cameBack: { at, reason: fact.reason, load: state.load }, stage: state.cancelled === null ? 'yard' : 'cancelled', stageSince: at });
+      return noChange({ ...state, shipped: null, carrier: '', released: null, seenGone: null, load: null, cameBack: { at, reason: fact.reason, load: state.load }, stage: state.cancelled === null ? 'yard' : 'cancelled', stageSince: at });
     case 'putOnLoad':
       if (state.shipped !== null || state.cancelled !== null) return { ...noChange(state), flags: [flagOf(fact, state, 'gone', fact.load ?? '')] };
       return noChange({ ...state, load: fact.load });
@@ -45,6 +47,12 @@ export function evolveOffice(state: UnitState, fact: OfficeFact): Change {
     default:
       return noChange(state);
   }
+}
+
+/** A unit that goes without its release passes that gate; the override that lets it go settles it. */
+function releasePassed(state: UnitState, { id, happened: at, who, override }: Ship): BreachState[] {
+  if (state.released !== null || state.shipped !== null) return [];
+  return [{ id: `${id}/release`, gate: 'release', detail: '', station: null, at, who, settled: override === undefined ? null : { at, who, reason: override } }];
 }
 
 function scheduleFlags(state: UnitState, fact: OfficeFact): Flag[] {

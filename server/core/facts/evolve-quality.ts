@@ -3,14 +3,16 @@ import type { Plant, SetupVersion } from '../setup/plant.ts';
 import type { Check } from '../setup/quality.ts';
 import type { Fact } from './fact.ts';
 import type { Flag } from './flag.ts';
-import { evolveWork, isWorkFact, worked } from './evolve-work.ts';
+import { evolveWork, isWorkFact, photosWith } from './evolve-work.ts';
 import { type Change, flagOf, noChange } from './movement.ts';
-import type { CheckResult, OverrideGate, QualityFact, RecordPart, RemovePart } from './quality-facts.ts';
+import { campaignOpened, stepSigned } from './evolve-campaigns.ts';
+import { partRecorded, partRemoved } from './evolve-parts.ts';
+import type { CheckResult, OverrideGate, QualityFact } from './quality-facts.ts';
 import type { BreachState, CheckState, WorkState } from './quality-state.ts';
 import type { UnitState } from './unit-state.ts';
 
 const QUALITY_KINDS: readonly Fact['kind'][] = [
-  'findWork', 'fixWork', 'verifyWork', 'reopenWork', 'coverZones', 'uncoverZones', 'checkResult', 'recordPart', 'removePart', 'overrideGate', 'settleItem',
+  'findWork', 'fixWork', 'verifyWork', 'reopenWork', 'coverZones', 'uncoverZones', 'checkResult', 'recordPart', 'removePart', 'overrideGate', 'settleItem', 'openCampaign', 'signStep',
 ];
 
 export function isQualityFact(fact: Fact): fact is QualityFact {
@@ -24,6 +26,8 @@ export function evolveQuality(state: UnitState, fact: QualityFact, plant: Plant 
     case 'checkResult': return checked(state, fact, plant, setups);
     case 'recordPart': return partRecorded(state, fact, plant);
     case 'removePart': return partRemoved(state, fact, plant);
+    case 'openCampaign': return campaignOpened(state, fact);
+    case 'signStep': return stepSigned(state, fact);
     case 'overrideGate': return overridden(state, fact);
     case 'settleItem': {
       const others = state.settled.filter((code) => code !== fact.item);
@@ -75,27 +79,13 @@ function isOf(work: WorkState, check: Check, item: string): boolean {
 /** Work for a failed item: the one it opened before is open again, if that was not verified; else new work is. */
 function failedItem(work: readonly WorkState[], fact: CheckResult, check: Check, item: Check['items'][number]): WorkState[] {
   const open = work.find((one) => isOf(one, check, item.code) && one.status !== 'verified');
-  if (open) return work.map((one) => (one === open && one.status === 'fixed' ? { ...one, status: 'found', fixed: null, reopened: one.reopened + 1 } : one));
+  const { spots = [], note = '', photo } = fact.results.findLast((result) => result.item === item.code) ?? {};
+  const shown = { spots: spots.length > 0 ? spots : (open?.spots ?? []), note: note || (open?.note ?? ''), photos: photosWith(open?.photos ?? [], photo) };
+  if (open) return work.map((one) => (one !== open ? one : one.status === 'fixed' ? { ...one, ...shown, status: 'found', fixed: null, reopened: one.reopened + 1 } : { ...one, ...shown }));
   return [...work, {
     id: `${fact.id}/${item.code}`, what: item.text, zone: item.zone, severity: item.severity, belongsTo: check.station,
-    ofCheck: { check: check.code, item: item.code }, found: { at: fact.happened, who: fact.who }, status: 'found', fixed: null, verified: null, reopened: 0,
+    ofCheck: { check: check.code, item: item.code }, found: { at: fact.happened, who: fact.who }, status: 'found', fixed: null, verified: null, reopened: 0, ...shown,
   }];
-}
-
-/** Fitting a part of a kind with a zone is work in that zone. */
-function partRecorded(state: UnitState, fact: RecordPart, plant: Plant | null): Change {
-  const kind = plant?.partKinds?.find(({ code }) => code === fact.part);
-  const flags: Flag[] = kind ? [] : [flagOf(fact, state, 'unknownTarget', fact.part)];
-  if (state.parts.some(({ part }) => part === fact.part)) flags.push(flagOf(fact, state, 'twice', fact.part));
-  const part = { id: fact.id, part: fact.part, number: fact.number, lot: fact.lot, at: fact.happened, who: fact.who };
-  return { ...noChange({ ...state, parts: [...state.parts, part], checks: worked(state.checks, kind?.zone ?? null, fact.happened, plant) }), flags };
-}
-
-function partRemoved(state: UnitState, fact: RemovePart, plant: Plant | null): Change {
-  const removed = state.parts.find(({ id }) => id === fact.fitted);
-  if (!removed) return { ...noChange(state), flags: [flagOf(fact, state, 'unknownTarget', fact.fitted)] };
-  const zone = plant?.partKinds?.find(({ code }) => code === removed.part)?.zone ?? null;
-  return noChange({ ...state, parts: state.parts.filter((part) => part !== removed), checks: worked(state.checks, zone, fact.happened, plant) });
 }
 
 function overridden(state: UnitState, fact: OverrideGate): Change {

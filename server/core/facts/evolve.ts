@@ -32,7 +32,8 @@ export function evolve(state: UnitState, fact: UnitFact | Roll, setups: readonly
   const change = gated(state, fact, floorFact(state, fact, gone, plant, setups), plant, setups);
   const flags = [...change.flags];
   if (!state.known && fact.kind !== 'roll') flags.unshift(flagOf(fact, state, 'unknownUnit', ''));
-  if (gone) flags.push(flagOf(fact, state, 'gone', ''));
+  // A campaign calls in units that were shipped long ago.
+  if (gone && fact.kind !== 'openCampaign' && fact.kind !== 'signStep') flags.push(flagOf(fact, state, 'gone', ''));
   return { ...change, flags };
 }
 
@@ -58,8 +59,8 @@ function moved(state: UnitState, fact: MovingFact, plant: Plant | null): Change 
     case 'leave': return leave(state, fact, 'scanned');
     case 'leaveShort': {
       const left = leave(state, fact, 'short');
-      const opened = fact.items.map(({ what, owner, fitAt, expected }, item) =>
-        ({ short: fact.id, item, what, owner, fitAt, expected, station: fact.station, opened: fact.happened }));
+      const opened = fact.items.map(({ what, owner, fitAt, expected, zone = null }, item) =>
+        ({ short: fact.id, item, what, owner, fitAt, expected, zone, station: fact.station, opened: fact.happened }));
       return { ...left, state: { ...left.state, shorts: [...left.state.shorts, ...opened] } };
     }
     case 'pullOff': {

@@ -32,6 +32,8 @@ export interface ShortItem {
   fitAt: string | null;
   /** When what is missing is expected, or null where nobody has said. */
   expected: Instant | null;
+  /** Zone it lies in, which a station closes; absent or null: it stays within reach. */
+  zone?: string | null;
 }
 
 // Facts about a unit at a station.
@@ -61,7 +63,8 @@ export interface Missing extends FactBase { kind: 'missing'; unit: string; stati
 export interface Release extends FactBase { kind: 'release'; unit: string }
 /** The release does not stand any more. */
 export interface RevokeRelease extends FactBase { kind: 'revokeRelease'; unit: string; reason: string }
-export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string }
+/** `carrier`: the truck. `override`: why a unit that is not released goes all the same, said by one who may. */
+export interface Ship extends FactBase { kind: 'ship'; unit: string; carrier: string; override?: string }
 export interface ComeBack extends FactBase { kind: 'comeBack'; unit: string; reason: string }
 /** Goes with the load of one truck; null takes it off the load it is on. */
 export interface PutOnLoad extends FactBase { kind: 'putOnLoad'; unit: string; load: string | null }

@@ -27,7 +27,9 @@ export const FLAG_CODES = [
   'releaseTakenBack',   // shows that a released unit is not ready to ship
   'pastCheck',          // left a station without having passed its check
   'coveredOpenWork',    // closed a zone with open work in it
+  'partNumberWrong',    // the number recorded is not one that such a part has (gates/part-number.ts)
   'notFixed',           // verified before it was fixed
+  'verifiedByFixer',    // verified by the one who fixed it: it counts for nothing
   'oldVersion',         // made by a version of the check that was not in force
   'seenElsewhere',      // found on a walk at another place than where it was said to be
   'notFound',           // not found on a walk where it was said to be

@@ -18,7 +18,7 @@ export function emptyUnit(unit: string): UnitState {
   return {
     unit, known: false, model: null, options: [], order: '', dealer: '', sequence: null, plannedRelease: null, wish: null,
     firstPromise: null, promise: null, promiseMoved: null, vin: null, stage: 'scheduled', stageSince: null, place: null, seen: null,
-    lastStation: null, holds: [], shorts: [], offLineReason: null, released: null, shipped: null, cancelled: null, load: null, cameBack: null, seenGone: null,
+    lastStation: null, holds: [], shorts: [], offLineReason: null, released: null, shipped: null, carrier: '', cancelled: null, load: null, cameBack: null, seenGone: null,
     ...NO_QUALITY,
   };
 }

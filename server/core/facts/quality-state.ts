@@ -1,6 +1,7 @@
 import type { CheckOutcome } from '../gates/check.ts';
 import type { Severity } from '../setup/quality.ts';
 import type { Instant } from '../units.ts';
+import type { Spot } from './quality-facts.ts';
 
 interface Done {
   at: Instant;
@@ -23,6 +24,12 @@ export interface WorkState {
   verified: Done | null;
   /** How often it was open again after it was fixed. */
   reopened: number;
+  /** Where it is on the drawings of the unit. */
+  spots: Spot[];
+  /** What was said of it when it was found, fixed or open again, the last word. */
+  note: string;
+  /** Photos of it as found and as fixed. */
+  photos: string[];
 }
 
 /** Where the unit stands with one check. An attempt that was not complete counts as none. */
@@ -47,14 +54,29 @@ export interface PartState extends Done {
   part: string;
   number: string;
   lot: string;
+  /** The unit it was taken out of, or null: it is new. */
+  takenFrom: string | null;
+}
+
+/** A component that was taken out again. */
+export interface PartOut extends PartState {
+  removed: Done & { reason: string; takenFor: string | null };
+}
+
+/** A campaign that calls the unit in, step by step. */
+export interface CampaignState {
+  campaign: string;
+  title: string;
+  opened: Instant;
+  steps: { text: string; done: (Done & { note: string }) | null }[];
 }
 
 /** A gate that was passed on the floor: shown for ever, settled by an override or, for a check, by a later pass. */
 export interface BreachState extends Done {
   /** The fact that passed it, the gate, and the check or zone. */
   id: string;
-  gate: 'access' | 'check';
-  /** Code of the check, or of the zone that was closed over open work. */
+  gate: 'access' | 'check' | 'release';
+  /** Code of the check, or of the zone that was closed over open work; '' of the release. */
   detail: string;
   station: string | null;
   settled: (Done & { reason: string }) | null;
@@ -72,6 +94,9 @@ export interface QualityState {
   work: WorkState[];
   checks: CheckState[];
   parts: PartState[];
+  /** What was recorded and taken out again, the first to go out first. */
+  partsOut: PartOut[];
+  campaigns: CampaignState[];
   breaches: BreachState[];
   /** Zones that are closed. */
   covered: string[];
@@ -81,4 +106,4 @@ export interface QualityState {
   releaseLost: ReleaseLost | null;
 }
 
-export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], breaches: [], covered: [], settled: [], releaseLost: null };
+export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], partsOut: [], campaigns: [], breaches: [], covered: [], settled: [], releaseLost: null };

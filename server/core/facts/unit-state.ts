@@ -31,6 +31,7 @@ export interface OpenShortState {
   owner: string;
   fitAt: string | null;
   expected: Instant | null;
+  zone: string | null;
   station: string;
   opened: Instant;
 }
@@ -71,6 +72,8 @@ export interface UnitState extends QualityState {
   offLineReason: string | null;
   released: Instant | null;
   shipped: Instant | null;
+  /** The truck it went on; '' where nobody said, and before. */
+  carrier: string;
   cancelled: Instant | null;
   /** The load that it goes or went with; null for none. */
   load: string | null;

@@ -18,7 +18,7 @@ const MS_PER_HOUR = 3_600_000;
  * limits are confirmed it does not.
  */
 export function judgeItem(item: CheckItem, result: ItemResult | undefined): ItemOutcome {
-  if (result === undefined) return 'notDone';
+  if (result === undefined || (item.wantsPhoto === true && result.photo === undefined)) return 'notDone';
   if (item.kind === 'yesNo') return typeof result.value === 'boolean' ? said(result.value) : 'notDone';
   if (item.kind === 'choice') {
     const choice = item.choices.find(({ text }) => text === result.value);

@@ -9,10 +9,10 @@ import { vinFaultCodes } from './vin.ts';
 
 /**
  * Something that keeps a unit from its release to ship, by what mends it: `fit` what was left short, `fix` and `verify` open work, `record` a
- * part, `settle` a passed gate by an override, `check` a check, `clear` a hold, `vin` a VIN, `certify` the certification label's check,
+ * part, `campaign` a campaign's steps, `settle` a passed gate by an override, `check` a check, `clear` a hold, `vin` a VIN, `certify` the certification label's check,
  * `item` what the plant adds.
  */
-export type MissingKind = 'fit' | 'fix' | 'verify' | 'record' | 'settle' | 'check' | 'clear' | 'vin' | 'certify' | 'item';
+export type MissingKind = 'fit' | 'fix' | 'verify' | 'record' | 'campaign' | 'settle' | 'check' | 'clear' | 'vin' | 'certify' | 'item';
 
 export interface Missing {
   kind: MissingKind;
@@ -37,6 +37,7 @@ export function missingForRelease(state: UnitState, plant: Plant, at: Instant): 
       .sort((a, b) => Number(a.kind === 'verify') - Number(b.kind === 'verify')),
     ...(plant.partKinds ?? []).filter((kind) => isFor(kind, model, options) && !state.parts.some(({ part, lot }) => part === kind.code && (!kind.lot || lot !== '')))
       .map(({ name, station }): Missing => ({ kind: 'record', what: name, station, detail: '' })),
+    ...state.campaigns.filter(({ steps }) => steps.some(({ done }) => done === null)).map(({ title }): Missing => ({ kind: 'campaign', what: title, station: null, detail: '' })),
     ...state.breaches.filter(({ settled }) => settled === null).map(({ gate, detail, station }): Missing => ({ kind: 'settle', what: detail, station, detail: gate })),
     ...checks.filter(({ certification }) => !certification).flatMap((check) => missingCheck(check, state.checks, 'check', at)),
     ...state.holds.map(({ reason, fromStation }): Missing => ({ kind: 'clear', what: reason, station: fromStation, detail: '' })),

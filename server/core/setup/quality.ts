@@ -27,6 +27,8 @@ interface ItemBase {
   /** Zone of the open work that the item opens when it fails, or null. */
   zone: string | null;
   severity: Severity;
+  /** Without a photo the item is not done; absent: a photo may be taken. */
+  wantsPhoto?: boolean | undefined;
 }
 export type CheckItem = ItemBase & (
   | { kind: 'yesNo' }
@@ -63,6 +65,8 @@ export interface PartKind extends ForWhich {
   zone: string | null;
   /** Whether a lot number is wanted besides. */
   lot: boolean;
+  /** `dotTin`: a tyre identification number (49 CFR 574.5); else a regular expression for the whole number. Absent: anything. */
+  format?: string | undefined;
 }
 
 /** What the plant wants settled before a release, besides the rest: papers, keys, credit. */

@@ -33,6 +33,12 @@ describe('the right to state a fact', () => {
     }
   });
 
+  it('takes the right of overriding a gate besides for shipping what is not released', () => {
+    const may = (role: Role, more: object) => judgeFact(fact('ship', more), judged(person([role]), { sessions: SIGNED_IN }));
+    expect([may('productionControl', {}), may('productionControl', { override: 'why' }), may('quality', { override: 'why' })]).toEqual([null, 'noRole', null]);
+    expect(judgeFact(fact('ship', { override: 'why' }), judged(person(['productionControl', 'supervisor']), { sessions: SIGNED_IN }))).toBeNull();
+  });
+
   it('is that of the instant at which it happened: a kiosk revoked, a role ended, a badge taken back', () => {
     const until = T0 + 2 * HOUR;
     const cases: [string, Judged][] = [

@@ -14,7 +14,7 @@ const FACTS: Record<string, string> = {
   pullOff: 'LSQ', putBack: 'LSQ', park: 'LSQ', seen: 'LSQ', missing: 'LSQ', identify: 'LSQ', uncoverZones: 'LSQ', removePart: 'LSQ',
   roll: 'LS', openUntil: 'LS', goneHome: 'LS', heads: 'LS', loan: 'LS', note: 'LS', openAction: 'LS', closeAction: 'LS',
   verifyWork: 'LIQ', checkResult: 'LIQ', overrideGate: 'SQ!', settleItem: 'QP!', release: 'Q!', revokeRelease: 'Q!', ship: 'QP!', comeBack: 'SQP!', bindVin: 'QP!',
-  putOnLoad: 'QP!', planLoad: 'QP!', callCarrier: 'QP!',
+  openCampaign: 'Q!', signStep: 'LWISQ', putOnLoad: 'QP!', planLoad: 'QP!', callCarrier: 'QP!',
   register: 'P!', resequence: 'P!', replan: 'P!', promise: 'P!', wish: 'P!', changeDealer: 'P!', changeBuild: 'P!', cancel: 'P!',
 };
 const LETTERS: Record<string, Role> = { L: 'lead', W: 'worker', I: 'inspector', S: 'supervisor', Q: 'quality', P: 'productionControl', A: 'administrator' };
@@ -51,9 +51,9 @@ describe('who may use a route', () => {
     }
   });
 
-  it('lets a kiosk only read, hand in facts, and ask for a PIN', () => {
+  it('lets a kiosk only read, hand in facts and their photos, and ask for a PIN', () => {
     const writes = Object.entries(ROUTE_RIGHTS).filter(([name, right]) => !name.startsWith('GET ') && !name.startsWith('SOCKET ') && Array.isArray(right) && (right as readonly string[]).includes('kiosk'));
-    expect(writes.map(([name]) => name)).toEqual(['POST /api/plants/:plant/pin', 'POST /api/plants/:plant/facts']);
+    expect(writes.map(([name]) => name)).toEqual(['POST /api/plants/:plant/pin', 'POST /api/plants/:plant/facts', 'PUT /api/plants/:plant/photos/:photo']);
   });
 
   it('keeps people, set-up and audit trail for administrators, pairing for supervisors too', () => {

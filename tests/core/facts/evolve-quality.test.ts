@@ -29,6 +29,25 @@ describe('open work', () => {
     expect(codes(find(1, 'attic'))).toEqual(['unknownTarget']);
   });
 
+  it('is verified by another person than the one who fixed it', () => {
+    const found = find(1);
+    const own = at(3, 'verifyWork', { unit: U, work: found.id, note: '' });
+    expect(fold(found, fix(2, found.id), own).state.work[0]!.status).toBe('fixed');
+    expect(codes(found, fix(2, found.id), own)).toEqual(['verifiedByFixer']);
+    expect(fold(found, fix(2, found.id), own, verify(4, found.id)).state.work[0]).toMatchObject({ status: 'verified', verified: { who: 'badge-2' } });
+    expect(codes(found, fix(2, found.id), verify(3, found.id), at(4, 'verifyWork', { unit: U, work: found.id, note: '' }))).toEqual(['twice']);
+  });
+
+  it('keeps where it is, what was last said of it, and every photo', () => {
+    const spots = [{ drawing: 'door' as const, x: 0.25, y: 0.5 }];
+    const found = { ...find(1), spots, photo: 'p1' };
+    expect(fold(found).state.work[0]).toMatchObject({ spots, photos: ['p1'], note: '' });
+    const fixed = { ...fix(2, found.id), note: 'New screw', photo: 'p2' };
+    expect(fold(found, fixed).state.work[0]).toMatchObject({ spots, photos: ['p1', 'p2'], note: 'New screw' });
+    expect(fold(found, fixed, reopen(3, found.id)).state.work[0]).toMatchObject({ photos: ['p1', 'p2'], note: 'Loose again' });
+    expect(fold(find(1)).state.work[0]).toMatchObject({ spots: [], photos: [] });
+  });
+
   it('is covered: the access gate is passed, flagged for ever, settled by an override', () => {
     const found = find(1);
     const covering = cover(5, 'B', 'wall', 'roof');
@@ -49,6 +68,15 @@ describe('open work', () => {
     expect(codes(found, fix(2, found.id), cover(5, 'B', 'wall'))).toEqual(['coveredOpenWork']);
   });
 
+  it('is passed over what was left short in the zone too, until that is fitted', () => {
+    const short = at(1, 'leaveShort', { unit: U, station: 'A', items: [{ what: 'Duct', owner: 'Supplier', fitAt: null, expected: null, zone: 'wall' }, { what: 'Mat', owner: '', fitAt: null, expected: null }] });
+    const stand = [arrive(0, 'A'), short];
+    expect(codes(...stand, cover(5, 'B', 'wall'))).toContain('coveredOpenWork');
+    expect(fold(...stand, cover(5, 'B', 'wall')).state.breaches).toMatchObject([{ gate: 'access', detail: 'wall' }]);
+    expect(codes(...stand, cover(5, 'B', 'roof'))).not.toContain('coveredOpenWork');
+    expect(codes(...stand, at(4, 'fitShort', { unit: U, short: short.id, item: 0 }), cover(5, 'B', 'wall'))).not.toContain('coveredOpenWork');
+  });
+
   it('found late, but before the zone was closed, shows that the gate was passed', () => {
     const covering = cover(5, 'B', 'wall');
     expect(codes(covering)).toEqual([]);
@@ -65,6 +93,11 @@ describe('a check', () => {
   it('that fails opens work for each item that failed, which a later pass of the item verifies once it is fixed', () => {
     const failed = leak(1, false, 15);
     expect(fold(failed).state.work).toMatchObject([{ id: `${failed.id}/dry`, zone: 'wall', belongsTo: 'B', status: 'found', ofCheck: { check: 'LEAK', item: 'dry' } }]);
+    const spots = [{ drawing: 'plan' as const, x: 0.1, y: 0.9 }];
+    const shown = { ...failed, results: failed.results.map((result) => (result.item === 'dry' ? { ...result, note: 'Bubbles at the corner', photo: 'p1', spots } : result)) };
+    expect(fold(shown).state.work).toMatchObject([{ note: 'Bubbles at the corner', photos: ['p1'], spots }]);
+    const again = { ...leak(2, false, 15), results: [{ item: 'dry', value: false, judged: null, photo: 'p2' }] };
+    expect(fold(shown, again).state.work).toMatchObject([{ note: 'Bubbles at the corner', photos: ['p1', 'p2'], spots, reopened: 0 }]);
     const fixed = fix(2, `${failed.id}/dry`);
     expect(fold(failed, fixed, leak(3, true, 15)).state.work[0]!.status).toBe('verified');
     expect(fold(failed, leak(3, true, 15)).state.work[0]!.status).toBe('found');

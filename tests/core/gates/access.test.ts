@@ -2,12 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { WorkState } from '../../../server/core/facts/quality-state.ts';
 import { emptyUnit } from '../../../server/core/facts/evolve.ts';
-import { nextCovering, openWork } from '../../../server/core/gates/access.ts';
+import { coverers, nextCovering, openIn, openWork } from '../../../server/core/gates/access.ts';
 import { minute } from '../../support/given.ts';
 import { qualityPlant } from '../../support/given-quality.ts';
 
 const work = (id: string, more: Partial<WorkState> = {}): WorkState =>
-  ({ id, what: id, zone: null, severity: 'major', belongsTo: null, ofCheck: null, found: { at: minute(0), who: '' }, status: 'found', fixed: null, verified: null, reopened: 0, ...more });
+  ({ id, what: id, zone: null, severity: 'major', belongsTo: null, ofCheck: null, found: { at: minute(0), who: '' }, status: 'found', fixed: null, verified: null, reopened: 0, spots: [], note: '', photos: [], ...more });
 
 describe('open work', () => {
   it('is what is not verified, the gravest first, then the oldest', () => {
@@ -24,15 +24,15 @@ describe('the next station that covers a zone', () => {
   });
 
   it('is told with the minutes at standard until it is finished there', () => {
-    expect(nextCovering(plant, standing('A'), 'wall', 0)).toEqual({ station: 'B', minutes: 55 });
-    expect(nextCovering(plant, standing('A'), 'wall', 20)).toEqual({ station: 'B', minutes: 35 });
-    expect(nextCovering(plant, standing('B'), 'wall', 10)).toEqual({ station: 'B', minutes: 20 });
-    expect(nextCovering(plant, standing('A'), 'roof', 100)).toEqual({ station: 'C', minutes: 50 });
+    expect(nextCovering(plant, standing('A'), 'wall', 0)).toEqual({ station: 'B', stations: 1, minutes: 55 });
+    expect(nextCovering(plant, standing('A'), 'wall', 20)).toEqual({ station: 'B', stations: 1, minutes: 35 });
+    expect(nextCovering(plant, standing('B'), 'wall', 10)).toEqual({ station: 'B', stations: 0, minutes: 20 });
+    expect(nextCovering(plant, standing('A'), 'roof', 100)).toEqual({ station: 'C', stations: 2, minutes: 50 });
   });
 
   it('is told from the first station for a unit that was not on the line yet, from the next for one off it', () => {
-    expect(nextCovering(plant, standing(null), 'wall', 0)).toEqual({ station: 'B', minutes: 55 });
-    expect(nextCovering(plant, standing(null, 'A'), 'wall', 0)).toEqual({ station: 'B', minutes: 30 });
+    expect(nextCovering(plant, standing(null), 'wall', 0)).toEqual({ station: 'B', stations: 2, minutes: 55 });
+    expect(nextCovering(plant, standing(null, 'A'), 'wall', 0)).toEqual({ station: 'B', stations: 1, minutes: 30 });
   });
 
   it('is none behind the unit, nor for a zone that no station closes', () => {
@@ -46,5 +46,36 @@ describe('the next station that covers a zone', () => {
       const before = nextCovering(plant, standing(station), 'wall', worked)!;
       expect(nextCovering(plant, standing(station), 'wall', worked + more)!.minutes).toBeLessThanOrEqual(before.minutes);
     }));
+  });
+});
+
+describe('what is open in a zone', () => {
+  const short = (what: string, zone: string | null) => ({ short: 's', item: 0, what, owner: '', fitAt: null, expected: null, zone, station: 'A', opened: minute(0) });
+  const state = {
+    ...emptyUnit('U'), work: [work('a', { zone: 'wall' }), work('b', { zone: 'wall', status: 'verified' }), work('c', { zone: 'roof', severity: 'safety' }), work('d')],
+    shorts: [short('Fan', 'roof'), short('Mat', null), short('Duct', 'wall')],
+  };
+
+  it('is open work and what was left short there, not what stays within reach', () => {
+    expect(openIn(state, 'wall')).toEqual([{ kind: 'work', what: 'a', zone: 'wall', severity: 'major' }, { kind: 'short', what: 'Duct', zone: 'wall', severity: 'major' }]);
+    expect(openIn(state, null).map(({ what }) => what)).toEqual(['c', 'a', 'Fan', 'Duct']);
+    expect(openIn(state, 'floor')).toEqual([]);
+  });
+
+  it('is in every zone together what it is in each', () => {
+    fc.assert(fc.property(fc.array(fc.record({ zone: fc.constantFrom('wall', 'roof', null), done: fc.boolean() })), (all) => {
+      const some = { ...emptyUnit('U'), work: all.map(({ zone, done }, i) => work(`w${i}`, { zone, status: done ? 'verified' : 'fixed' })) };
+      expect(openIn(some, 'wall').length + openIn(some, 'roof').length).toBe(openIn(some, null).length);
+      expect(openIn(some, null)).toHaveLength(all.filter(({ zone, done }) => zone !== null && !done).length);
+    }));
+  });
+});
+
+describe('the stations that cover a zone', () => {
+  it('are those of every line, feeder cells too', () => {
+    const plant = qualityPlant();
+    const feeder = { ...plant.lines[0]!, code: 'FEED', purpose: 'feeder' as const, stations: [{ ...plant.lines[0]!.stations[0]!, code: 'F1', covers: ['wall'] }] };
+    expect(coverers({ ...plant, lines: [...plant.lines, feeder] }, 'wall')).toEqual(['B', 'F1']);
+    expect(coverers(plant, 'nowhere')).toEqual([]);
   });
 });
