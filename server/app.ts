@@ -1,3 +1,4 @@
+import cookie from '@fastify/cookie';
 import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
@@ -5,9 +6,11 @@ import { NOW_HEADER } from './contract/clock.ts';
 import type { Instant } from './core/units.ts';
 import { delayRoutes } from './http/delay-routes.ts';
 import { factRoutes } from './http/fact-routes.ts';
+import { accessRoutes, peopleRoutes } from './http/access-routes.ts';
+import { guardRoutes } from './http/guard-routes.ts';
+import { rateLimits, REQUESTS_A_MINUTE } from './http/rate-limits.ts';
+import { securityHeaders } from './http/security-headers.ts';
 import { forecastRoutes } from './http/forecast-routes.ts';
-import { identityOf } from './http/identity-of.ts';
-import { refuseNoText } from './http/refuse-no-text.ts';
 import { kioskFiles } from './http/kiosk-files.ts';
 import { lateRoutes } from './http/late-routes.ts';
 import { loadRoutes } from './http/load-routes.ts';
@@ -29,6 +32,10 @@ export interface AppParts {
   db: Db;
   clock(): Instant;
   log(message: string): void;
+  /** The demo plant, with which a browser of this machine pairs by a touch; null: there is none. */
+  demo?: () => string | null;
+  /** Requests a minute that one device may make. */
+  requestsAMinute?: number;
   /** Left out or null: plain HTTP. */
   certificate?: Certificate | null;
 }
@@ -44,7 +51,7 @@ const BODY_BYTES = 4 * 1_024 * 1_024;
 const PATH_PART = 300;
 
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
-export async function buildApp({ db, clock, log, certificate = null }: AppParts): Promise<App> {
+export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE, certificate = null }: AppParts): Promise<App> {
   const actions = createActions({ db, now: clock, log });
   const app = fastify({
     https: certificate && { cert: certificate.cert, key: certificate.key },
@@ -64,25 +71,25 @@ export async function buildApp({ db, clock, log, certificate = null }: AppParts)
     return reply.status(status).send(said);
   });
   app.addHook('onRequest', (request, reply, done) => {
-    void reply.header('x-content-type-options', 'nosniff');
     if (request.url.startsWith('/api')) void reply.header('cache-control', 'no-store');
-    if (request.url.startsWith('/api/')) identityOf(request);
     done();
   });
   app.addHook('onSend', (request, reply, payload, done) => {
     if (request.url.startsWith('/api/')) void reply.header(NOW_HEADER, String(clock()));
     done(null, payload);
   });
-  app.addHook('preValidation', (request, _reply, done) => {
-    refuseNoText(request.params);
-    done();
-  });
+  await app.register(cookie);
+  await securityHeaders(app);
+  guardRoutes(app, actions);
+  await rateLimits(app, requestsAMinute);
   app.get('/health', async () => {
     await actions.plants();
     return { ok: true };
   });
   if (certificate?.authority) app.get('/authority.crt', (_request, reply) => reply.type('application/x-x509-ca-cert').send(certificate.authority));
   app.get('/api/clock', () => ({ now: clock() }));
+  accessRoutes(app, actions, demo);
+  peopleRoutes(app, actions);
   plantRoutes(app, actions);
   paperRoutes(app, actions);
   factRoutes(app, actions);

@@ -21,11 +21,13 @@ async function main(environment: Environment): Promise<void> {
   try {
     const { https, dataDir } = environment;
     const served = https && await certificate(https, dataDir, systemClock());
-    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, systemClock, served);
+    let demo: string | null = null;
+    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, { demo: () => demo, certificate: served });
     undo.unshift(() => app.close());
     if (https && served) undo.unshift(keepRenewed(app.fastify.server as Server, served, https, dataDir, systemClock, log));
     await app.fastify.listen({ host: environment.host, port: environment.port });
-    if (!environment.empty) await runDemo(app, environment.demoSpeed, undo);
+    if (!environment.empty) demo = await runDemo(app, environment.demoSpeed, undo);
+    await sayWhoMayEnter(app, environment, demo);
     await sayWhere(app, environment);
   } catch (error) {
     log(inOneLine(error, environment));
@@ -35,30 +37,47 @@ async function main(environment: Environment): Promise<void> {
 }
 
 /** The demo plant is loaded on the first start, and goes on working on every later one. */
-async function runDemo(app: App, speed: number, undo: (() => Promise<void> | void)[]): Promise<void> {
+async function runDemo(app: App, speed: number, undo: (() => Promise<void> | void)[]): Promise<string | null> {
   if ((await app.actions.plants()).length === 0) {
     console.log('First start: the demo plant is being loaded.');
     const demo = await startDemo(app.actions, systemClock(), speed);
     undo.unshift(keepWorking(demo, systemClock, log));
     console.log(`The demo plant ${demo.plant} has ${demo.facts} facts and goes on working.`);
-    return;
+    return demo.plant;
   }
   const demo = await resumeDemoOf(app.actions, systemClock()).catch((error: unknown) => {
     if (!(error instanceof DemoOfAnotherVersion)) throw error;
     console.log('The demo plant was loaded by another version of the program: it stands still. For one that goes on working, start with another DATA_DIR.');
     return null;
   });
-  if (!demo) return;
+  if (!demo) return null;
   undo.unshift(keepWorking(demo, systemClock, log));
   console.log(`The demo plant ${demo.plant} goes on working; it stated ${demo.facts} facts since it stopped.`);
   if (demo.speed !== speed) console.log(`It keeps the speed of its first start, ${demo.speed}. For another one start it anew, in another DATA_DIR.`);
+  return demo.plant;
 }
 
-async function sayWhere(app: App, { host, port, https }: Environment): Promise<void> {
-  const base = `${https ? 'https' : 'http'}://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
+/** The demo's badges and its password; without a demo, the link by which the first administrator comes in. */
+async function sayWhoMayEnter(app: App, environment: Environment, demo: string | null): Promise<void> {
+  if (demo !== null) {
+    const { people, password, pin } = await app.actions.access.demoPeople(demo);
+    console.log(`People of the demo, until the next start (password ${password}, PIN ${pin}):`);
+    for (const { name, badge, login } of people) console.log(`  badge ${badge}  ${name}${login === null ? '' : `, signs in as ${login}`}`);
+    console.log('A browser of this machine becomes a kiosk of the demo by a touch on its first page.');
+  }
+  const token = await app.actions.access.firstLink();
+  if (token !== null) console.log(`The first administrator chooses a password, once and within a day, at ${baseOf(environment)}/link#${token}`);
+}
+
+function baseOf({ host, port, https }: Environment): string {
+  return `${https ? 'https' : 'http'}://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${port}`;
+}
+
+async function sayWhere(app: App, environment: Environment): Promise<void> {
+  const base = baseOf(environment);
   const plants = await app.actions.plants();
   console.log(`Stationhand is at ${base}/`);
-  if (https?.from === 'own') console.log(`Its own certificate: each tablet is to trust ${base}/authority.crt once.`);
+  if (environment.https?.from === 'own') console.log(`Its own certificate: each tablet is to trust ${base}/authority.crt once.`);
   for (const { code, name } of plants) {
     console.log(`${name}:`);
     for (const screen of LISTED_SCREENS) console.log(`  ${screen.padEnd(9)} ${base}/${code}/${screen}`);

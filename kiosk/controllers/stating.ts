@@ -38,6 +38,15 @@ export class StatingController implements ReactiveController {
     return false;
   }
 
+  /** Whether `code` is somebody's badge: one scan, and what follows is stated by that person. */
+  wears(code: string): boolean {
+    const name = this.store()?.badges.nameOf(code) ?? null;
+    if (name === null) return false;
+    chooseWho(code);
+    this.say({ kind: 'good', words: t('access.wears', { name }) });
+    return true;
+  }
+
   /** The fact once it is on this device's disk; null when there is no badge or the disk does not take it. */
   async state<K extends FactKind>(kind: K, own: Own<K>, words: (fact: Fact) => string = factWord): Promise<Fact | null> {
     const store = this.store();

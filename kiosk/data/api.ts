@@ -5,8 +5,6 @@ import type { ShiftSummaryReply } from '../../server/contract/shift-summary.ts';
 import type { SummaryTable } from '../../server/contract/shift-summary-tables.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { noteServerClock } from './clock.ts';
-import { deviceId } from './device-id.ts';
-import { who } from './preferences.ts';
 
 /** What the server says when it does not do what was asked (`contract/errors.ts`), as a screen shows it. */
 export class ApiError extends Error {
@@ -15,10 +13,8 @@ export class ApiError extends Error {
   }
 }
 
-/** The identity every request carries. Header values are Latin-1, so anything else is written as `%XX`. */
-export function identityHeaders(): Record<string, string> {
-  return { 'stationhand-who': encodeURIComponent(who() || 'nobody'), 'stationhand-device': deviceId() };
-}
+/** Told at the window when the server does not know this browser any more: signed out, or revoked. */
+export const SIGNED_OUT = 'stationhand-signed-out';
 
 /**
  * Asks the server. `path` starts with `/api`. A text or a blob goes as it is with `type`, anything else as JSON.
@@ -29,7 +25,7 @@ export async function ask(
   options: { method?: string; body?: unknown; type?: string; timeout?: number } = {},
 ): Promise<Response> {
   const { method = 'GET', body, type = 'application/json', timeout = 10_000 } = options;
-  const headers: Record<string, string> = identityHeaders();
+  const headers: Record<string, string> = {};
   if (body !== undefined) headers['content-type'] = type;
   const sent = Date.now();
   let response: Response;
@@ -43,7 +39,11 @@ export async function ask(
   }
   const server = Number(response.headers.get(NOW_HEADER) ?? Number.NaN);
   if (Number.isFinite(server)) noteServerClock(sent, server);
-  if (!response.ok) throw await errorOf(response);
+  if (!response.ok) {
+    const error = await errorOf(response);
+    if (error.code === 'noIdentity') window.dispatchEvent(new Event(SIGNED_OUT));
+    throw error;
+  }
   return response;
 }
 

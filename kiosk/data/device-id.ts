@@ -22,3 +22,10 @@ export function deviceId(): string {
   if (!kept) throw new Error('Asked for the device id before it was made.');
   return kept;
 }
+
+/** The server knows this device by `code`: another than it made when somebody has that one. */
+export async function takeDeviceId(code: string): Promise<void> {
+  if (code === deviceId()) return;
+  await new OutboxDisk().takeDevice(code);
+  localStorage.setItem(KEY, code);
+}

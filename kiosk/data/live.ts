@@ -1,7 +1,6 @@
 import { io, type Socket } from 'socket.io-client';
 import type { DeviceRow, DeviceState } from '../../server/contract/devices.ts';
 import type { Changed, ClientToServerEvents, ServerToClientEvents } from '../../server/contract/live.ts';
-import { deviceId } from './device-id.ts';
 import { who } from './preferences.ts';
 
 export interface LiveListener {
@@ -25,7 +24,7 @@ const SAID_AFTER_MS = 1_000;
 /** Listens to a plant's announcements until `stop` is called. Tries to connect for ever. */
 export function listen(plant: string, listener: LiveListener): Listening {
   const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io({
-    auth: { who: who() || 'nobody', device: deviceId(), plant },
+    auth: { plant, who: who() || 'nobody' },
     transports: ['websocket', 'polling'],
     reconnectionDelayMax: 5_000,
     timeout: 5_000,

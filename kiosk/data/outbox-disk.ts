@@ -42,6 +42,11 @@ export class OutboxDisk {
     });
   }
 
+  /** Another id in its place; facts that are kept already keep theirs. */
+  async takeDevice(device: string): Promise<void> {
+    await this.attempt((database) => database.put(META, device, 'device'));
+  }
+
   /** Every fact kept, of all plants, by counter. */
   async all(): Promise<Kept[]> {
     return this.attempt(async (database) => (await database.getAll(STORE)) as Kept[]);

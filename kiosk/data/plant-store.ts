@@ -3,6 +3,7 @@ import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { applyChange, type Changed } from '../../server/contract/live.ts';
 import type { Instant } from '../../server/core/units.ts';
 import { fetchSnapshot } from './api.ts';
+import { Badges } from './badges.ts';
 import { clockAhead, serverNow } from './clock.ts';
 import { keepKnownPlant, loadKnownPlant } from './known-plant.ts';
 import { listen, type Listening } from './live.ts';
@@ -31,6 +32,7 @@ export class PlantStore {
   /** When the forecast was made that was announced last; 0 before. Goes up too when announcements may have been missed. */
   forecastMade = 0;
   readonly outbox: Outbox;
+  readonly badges: Badges;
   readonly photos: PhotoBox;
   private snapshot: Snapshot | null = null;
   private readonly listeners = new Set<() => void>();
@@ -45,6 +47,7 @@ export class PlantStore {
   /** `station`: where the device stands, for those who look for it; '' where it has no place. */
   constructor(readonly plant: string, private readonly station = '') {
     this.outbox = new Outbox(plant);
+    this.badges = new Badges(plant);
     this.photos = new PhotoBox(plant, () => this.tell());
   }
 
@@ -117,6 +120,7 @@ export class PlantStore {
   }
 
   private connected(): void {
+    void this.badges.refresh();
     this.listening?.say(this.device());
     this.outbox.hurry();
     void this.photos.send();

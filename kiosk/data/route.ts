@@ -39,6 +39,15 @@ export function screenPath(plant: string, screen: ListedScreen): string {
   return `/${encodeURIComponent(plant)}/${screen}`;
 }
 
+/** Addresses of no plant: where a person signs in or a kiosk is paired, and where a one-time link leads. */
+export function isSignInPath(path: string): boolean {
+  return path === '/sign-in' || path === '/link';
+}
+
+export function signInPath(backTo: string): string {
+  return `/sign-in?to=${encodeURIComponent(backTo)}`;
+}
+
 /** A screen of quality for a unit, at a station; '' for none. */
 export function qualityPath(plant: string, screen: ListedScreen, of: { unit?: string; at?: string }): string {
   const query = new URLSearchParams(Object.entries(of).filter(([, value]) => value !== '')).toString();

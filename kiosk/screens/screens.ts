@@ -24,5 +24,8 @@ export const SCREEN_MODULES: Record<ScreenName, () => Promise<unknown>> = {
   trace: () => import('./trace-screen.ts'),
   paper: () => import('./paper-screen.ts'),
   kiosks: () => import('./kiosks-screen.ts'),
+  people: () => import('./people-screen.ts'),
+  devices: () => import('./devices-screen.ts'),
+  audit: () => import('./audit-screen.ts'),
   unit: () => import('./unit-screen.ts'),
 };

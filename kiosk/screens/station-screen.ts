@@ -257,7 +257,7 @@ export class StationScreen extends LitElement {
   /** A scan or what was typed: a badge is worn from now on, a unit moves, and what was misread is asked about. */
   private async scanned(scanned: string): Promise<void> {
     const view = this.store?.view;
-    if (!view) return;
+    if (!view || this.wears(scanned)) return;
     const read = readCode(scanned, view.plant.codes, knownCodes(view));
     if (read.kind === 'unit') return this.move(read.code);
     if (read.kind === 'badge') chooseWho(read.code);
@@ -275,6 +275,15 @@ export class StationScreen extends LitElement {
     const past = kind === 'leave' && row ? this.checkToMake(view, station, row) : null;
     await this.say(kind, { unit, station: station.station.code });
     if (past !== null && this.said?.kind === 'good') this.answer('wrong', t('checks.past', { unit, check: past }), { fact: this.said.fact });
+  }
+
+  /** Whether `code` is somebody's badge: one scan, and what follows is stated by that person. */
+  private wears(code: string): boolean {
+    const name = this.store?.badges.nameOf(code) ?? null;
+    if (name === null) return false;
+    chooseWho(code);
+    this.answer('good', t('access.wears', { code, name }));
+    return true;
   }
 
   private async say<K extends FactKind>(kind: K, own: Own<K>): Promise<void> {

@@ -161,6 +161,7 @@ export class WalkScreen extends LitElement {
 
   /** A scan, or a serial typed: that unit stands at the place that is next. */
   private async found(code: string): Promise<void> {
+    if (this.stating.wears(code)) return;
     const view = this.store?.view;
     const step = view && this.walk ? this.current(walkSteps(view, this.walk)) : null;
     if (!step) return this.stating.say({ kind: 'act', words: t('walk.choosePlace') });

@@ -21,6 +21,7 @@ import { qualityWords } from './quality.ts';
 import { scheduleWords } from './schedule.ts';
 import { plansWords } from './plans.ts';
 import { trustWords } from './trust.ts';
+import { signInWords } from './sign-in.ts';
 import { stationWords } from './station.ts';
 import { summaryWords } from './summary.ts';
 import { unitWords } from './unit.ts';
@@ -30,7 +31,7 @@ import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
+  ...commonWords, ...signInWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

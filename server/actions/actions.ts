@@ -15,6 +15,11 @@ import type { Db } from '../store/database.ts';
 import { loadSetups } from '../store/setup/load-setups.ts';
 import { listPlants } from '../store/setup/list-plants.ts';
 import { listSetups, type LoadedSetup } from '../store/setup/list-setups.ts';
+import { type AccessActions, createAccess } from './access/access.ts';
+import { createAccessMemory } from './access/access-memory.ts';
+import { createAudit } from './access/audit.ts';
+import type { Caller } from './access/caller.ts';
+import { stateFacts } from './access/state-facts.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { createDwellReports, type DwellReports } from './dwell-reports.ts';
 import { createForecasts } from './forecasts.ts';
@@ -45,7 +50,11 @@ export interface Actions {
   setup(plant: string): Promise<SetupVersion>;
   /** Every version of the set-up, by version; none for a plant that there is not. */
   setups(plant: string): Promise<LoadedSetup[]>;
+  /** What the program itself states, judged by nobody. What comes over the wire goes by `stateFacts`. */
   recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
+  /** Records facts that a device sends, each with the right of who states it when it happened. */
+  stateFacts(caller: Caller, plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
+  access: AccessActions;
   snapshot(plant: string): Promise<Snapshot>;
   unitStory(plant: string, unit: string): Promise<UnitReply>;
   shiftSummary(plant: string, line: string, asked: AskedShift): Promise<ShiftSummaryReply>;
@@ -106,11 +115,11 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const memories = createPlantMemories(db);
   const recorder = createRecorder({ db, now, log, committed: tell });
   const minutes = createMinutesTeller(db, memories, log);
+  const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now) };
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
   const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
-  const trusts = coalesced<TrustReply>(TRUST_FRESH_MS);
-  const delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
+  const trusts = coalesced<TrustReply>(TRUST_FRESH_MS), delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 
   return {
     now,
@@ -125,6 +134,8 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     setup: async (plant) => setupNow((await memories.upToDate(plant)).setups, now()),
     setups: (plant) => listSetups(db, plant),
     recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
+    stateFacts: (caller, plant, wireFacts) => stateFacts(parts, recorder, caller, plant, wireFacts),
+    access: createAccess(parts),
     async snapshot(plant) {
       const memory = await memories.upToDate(plant);
       const kept = snapshots.get(plant);
@@ -150,8 +161,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
     printUnitPaper: async (plant, paper, unit, language) => printUnitPaper(await memories.upToDate(plant), paper, unit, language, now()),
     printPlacards: async (plant, language) => printPlacards(await memories.upToDate(plant), language, now()),
     onCommit: (listener) => void listeners.add(listener),
-    heard: tell,
-    minutesTold: (plant) => minutes.now(plant),
+    heard: tell, minutesTold: (plant) => minutes.now(plant),
     async settled() {
       await recorder.settled();
       forecasts.stop();

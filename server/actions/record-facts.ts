@@ -19,6 +19,8 @@ export interface RecorderParts {
 export interface Recorder {
   /** Records facts as they came over the wire, each answered by itself. Resolves once they are safe on disk. */
   record(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
+  /** Records facts that are read, and judged, already. */
+  recordStated(plant: string, stated: readonly Stated[]): Promise<FactsReply>;
   /** Resolves when nothing waits any more. */
   settled(): Promise<void>;
 }
@@ -77,24 +79,26 @@ export function createRecorder({ db, now, log, committed }: RecorderParts): Reco
     queues.delete(plant);
   };
 
+  const recordStated: Recorder['recordStated'] = async (plant, stated) => {
+    const facts = stated.flatMap(({ fact }) => fact ?? []);
+    if (waiting + facts.length > FACTS_WAITING) throw new StationhandError('tooBusy');
+    waiting += facts.length;
+    try {
+      const batch = await new Promise<RecordedBatch>((done, failed) => {
+        const queue = queues.get(plant) ?? [];
+        queues.set(plant, queue);
+        queue.push({ facts, done, failed });
+        if (!running.has(plant)) running.set(plant, work(plant, queue));
+      });
+      return { replies: repliesTo(stated, batch.replies), version: batch.version };
+    } finally {
+      waiting -= facts.length;
+    }
+  };
+
   return {
-    async record(plant, wireFacts) {
-      const stated = wireFacts.map(factFromWire);
-      const facts = stated.flatMap(({ fact }) => fact ?? []);
-      if (waiting + facts.length > FACTS_WAITING) throw new StationhandError('tooBusy');
-      waiting += facts.length;
-      try {
-        const batch = await new Promise<RecordedBatch>((done, failed) => {
-          const queue = queues.get(plant) ?? [];
-          queues.set(plant, queue);
-          queue.push({ facts, done, failed });
-          if (!running.has(plant)) running.set(plant, work(plant, queue));
-        });
-        return { replies: repliesTo(stated, batch.replies), version: batch.version };
-      } finally {
-        waiting -= facts.length;
-      }
-    },
+    record: (plant, wireFacts) => recordStated(plant, wireFacts.map(factFromWire)),
+    recordStated,
     async settled() {
       await Promise.all(running.values());
     },

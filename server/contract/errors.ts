@@ -26,9 +26,59 @@ export const ERRORS = {
     whatToDo: 'Ask a supervisor of the plant.',
   },
   noIdentity: {
-    what: 'The request does not say who makes it and from which device.',
-    where: 'headers stationhand-who and stationhand-device',
-    whatToDo: 'Send both headers, each with 1 to 100 characters.',
+    what: 'Nobody is signed in here, and this device is not paired.',
+    where: 'the request',
+    whatToDo: 'Sign in, or pair the device with a code that a supervisor shows.',
+  },
+  signInRefused: {
+    what: 'That name and password, or badge and PIN, do not belong together.',
+    where: 'the sign-in',
+    whatToDo: 'Try again; an administrator gives a new link or PIN.',
+  },
+  signInWaits: {
+    what: 'Too many failed tries: the next is looked at a little later.',
+    where: 'the sign-in',
+    whatToDo: 'Wait and try again. Others, and other devices, are not held up.',
+  },
+  weakPassword: {
+    what: 'The password is too easy to guess.',
+    where: 'password',
+    whatToDo: 'Choose one of at least 12 characters that does not hold your name.',
+  },
+  linkNotGood: {
+    what: 'This link was used already, or is older than a day.',
+    where: 'the link',
+    whatToDo: 'Ask an administrator for a new one; the first one is printed anew when the program starts.',
+  },
+  codeNotGood: {
+    what: 'This code was used already, is older than ten minutes, or never was one.',
+    where: 'code',
+    whatToDo: 'Ask a supervisor for a new code.',
+  },
+  personTaken: {
+    what: 'Another person has this badge, or signs in by this name.',
+    where: 'badge or login',
+    whatToDo: 'Choose another. A badge that anybody ever wore is not given again, because facts carry it.',
+  },
+  unknownPerson: {
+    what: 'The plant has no such person.',
+    where: 'the address',
+    whatToDo: 'Look the person up again.',
+  },
+  unknownDevice: {
+    what: 'The plant has no such device that is paired.',
+    where: 'the address',
+    whatToDo: 'Look at the list of devices again.',
+  },
+  wrongOrigin: {
+    what: 'The request comes from a page of another site.',
+    where: 'header origin',
+    whatToDo: 'Open the program at its own address.',
+  },
+  tooManyRequests: {
+    what: 'This device or address asks more often than it may.',
+    where: 'the request',
+    whatToDo: 'Wait a minute; a kiosk does so by itself and keeps everything until then.',
   },
   malformedJson: {
     what: 'The body is not JSON that can be read.',

@@ -7,7 +7,7 @@ export const SCREEN_GROUPS = {
   line: ['board', 'holds', 'summary', 'dwell', 'scans'],
   quality: ['work', 'checks', 'access', 'parts', 'release', 'trace', 'rates'],
   ship: ['late', 'loads', 'schedule', 'plans', 'trust'],
-  plant: ['paper'],
+  plant: ['paper', 'people', 'devices', 'audit'],
 } as const;
 
 export type ScreenGroup = keyof typeof SCREEN_GROUPS;

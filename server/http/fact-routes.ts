@@ -2,12 +2,13 @@ import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
 import { StationhandError } from '../contract/errors.ts';
 import { BATCH_LIMIT } from '../contract/replies.ts';
+import { callerOf } from './caller-of.ts';
 
 type InPlant = { Params: { plant: string } };
 
 /** Facts in, and what the screens draw from out. */
 export function factRoutes(app: FastifyInstance, actions: Actions): void {
-  app.post<InPlant>('/api/plants/:plant/facts', ({ params, body }) => actions.recordFacts(params.plant, factsIn(body)));
+  app.post<InPlant>('/api/plants/:plant/facts', (request) => actions.stateFacts(callerOf(request), request.params.plant, factsIn(request.body)));
   app.get<InPlant>('/api/plants/:plant/snapshot', ({ params }) => actions.snapshot(params.plant));
 }
 

@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
 import { StationhandError } from '../contract/errors.ts';
-import { identityOf } from './identity-of.ts';
+import { handedInBy } from './caller-of.ts';
 
 type OfPhoto = { Params: { plant: string; photo: string } };
 
@@ -13,7 +13,7 @@ export function photoRoutes(app: FastifyInstance, { quality: { photos } }: Actio
   app.put<OfPhoto>('/api/plants/:plant/photos/:photo', (request) => {
     const { body, params } = request;
     if (!Buffer.isBuffer(body)) throw new StationhandError('wrongMediaType');
-    return photos.keep(params.plant, params.photo, body, identityOf(request));
+    return photos.keep(params.plant, params.photo, body, handedInBy(request));
   });
   app.get<OfPhoto>('/api/plants/:plant/photos/:photo', async ({ params }, reply) => {
     const bytes = await photos.read(params.plant, params.photo);

@@ -1,11 +1,12 @@
 import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
+import { identityOf } from '../actions/access/caller.ts';
 import { tableCsv } from '../actions/table-csv.ts';
 import { CLAIM_COLUMNS } from '../contract/claims-csv.ts';
 import { StationhandError } from '../contract/errors.ts';
 import { type PeriodQuery, readPeriod } from '../contract/period-query.ts';
 import { IMPORT_MODES } from '../contract/replies.ts';
-import { identityOf } from './identity-of.ts';
+import { callerOf } from './caller-of.ts';
 
 type InPlant = { Params: { plant: string }; Querystring: Record<string, unknown> };
 
@@ -28,7 +29,7 @@ export function qualityRatesRoutes(app: FastifyInstance, { quality }: Actions): 
     if (typeof body !== 'string') throw new StationhandError('wrongMediaType');
     const mode = IMPORT_MODES.find((known) => known === query['mode']);
     if (!mode) throw new StationhandError('malformedQuery', { what: `mode is none of ${IMPORT_MODES.join(', ')}.`, where: 'mode' });
-    return quality.importClaims(params.plant, body, mode, identityOf(request));
+    return quality.importClaims(params.plant, body, mode, identityOf(callerOf(request)));
   });
 }
 

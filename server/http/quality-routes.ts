@@ -1,14 +1,17 @@
 import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
 import { tableCsv } from '../actions/table-csv.ts';
-import { identityOf } from './identity-of.ts';
+import { holdersOf } from '../actions/access/caller.ts';
+import { StationhandError } from '../contract/errors.ts';
+import { FACT_RIGHTS } from '../core/access/rights.ts';
+import { callerOf, identityOf } from './caller-of.ts';
 
 type InPlant = { Params: { plant: string } };
 type OfUnit = { Params: { plant: string; unit: string } };
 type OfItem = { Params: { plant: string; check: string; item: string } };
 
 /** What quality asks for and commands, besides the facts of the floor. */
-export function qualityRoutes(app: FastifyInstance, { quality }: Actions): void {
+export function qualityRoutes(app: FastifyInstance, { quality, now }: Actions): void {
   app.post<OfItem>('/api/plants/:plant/checks/:check/items/:item/confirm', (request) => {
     const { plant, check, item } = request.params;
     return quality.confirmLimits(plant, check, item, said(request.body, 'edition'), identityOf(request));
@@ -19,6 +22,9 @@ export function qualityRoutes(app: FastifyInstance, { quality }: Actions): void 
   });
   app.post<InPlant>('/api/plants/:plant/ship', (request) => {
     const { body, params } = request;
+    const holders = holdersOf(callerOf(request), params.plant, now());
+    const mayOverride = FACT_RIGHTS.overrideGate.roles.some((role) => holders.includes(role));
+    if (said(body, 'override') !== undefined && !mayOverride) throw new StationhandError('noRight', { what: 'Shipping what is not released is for who may override a gate.', where: 'override' });
     return quality.ship(params.plant, { units: said(body, 'units'), carrier: said(body, 'carrier'), override: said(body, 'override') }, identityOf(request));
   });
   app.get<InPlant>('/api/plants/:plant/ship-list.csv', async ({ params }, reply) => {

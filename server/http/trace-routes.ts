@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
 import { tableCsv } from '../actions/table-csv.ts';
-import { identityOf } from './identity-of.ts';
+import { identityOf } from './caller-of.ts';
 
 type InPlant = { Params: { plant: string }; Querystring: Record<string, unknown> };
 type OfCampaign = { Params: { plant: string; campaign: string } };

@@ -3,7 +3,7 @@ import type { Actions } from '../actions/actions.ts';
 import { StationhandError } from '../contract/errors.ts';
 import { IMPORT_MODES, type ImportMode } from '../contract/replies.ts';
 import { UNIT_COLUMNS } from '../contract/units-csv.ts';
-import { identityOf } from './identity-of.ts';
+import { callerOf, identityOf } from './caller-of.ts';
 
 type Query = Record<string, unknown>;
 type InPlant = { Params: { plant: string }; Querystring: Query };
@@ -18,14 +18,21 @@ export function unitRoutes(app: FastifyInstance, actions: Actions): void {
     void reply.type(CSV).header('content-disposition', 'attachment; filename="units-template.csv"');
     return `${UNIT_COLUMNS.join(',')}\r\n`;
   });
-  app.post<InPlant>('/api/plants/:plant/units/import', (request) => {
+  app.post<InPlant>('/api/plants/:plant/units/import', async (request) => {
     const { body, params, query } = request;
     if (typeof body !== 'string') throw new StationhandError('wrongMediaType');
-    return actions.importUnits(params.plant, body, modeIn(query), identityOf(request));
+    const reply = await actions.importUnits(params.plant, body, modeIn(query), identityOf(request));
+    if (reply.imported > 0) await actions.access.note(callerOf(request), params.plant, 'unitsImported', { imported: reply.imported });
+    return reply;
   });
   app.get<OfUnit>('/api/plants/:plant/units/:unit', ({ params }) => actions.unitStory(params.plant, params.unit));
+  app.post<OfUnit>('/api/plants/:plant/units/:unit/release', async (request) => {
+    const { plant, unit } = request.params;
+    const reply = await actions.releaseUnit(plant, unit, identityOf(request));
+    await actions.access.note(callerOf(request), plant, 'unitReleased', { unit });
+    return reply;
+  });
   app.get<OfUnit>('/api/plants/:plant/units/:unit/offered-vin', ({ params }) => actions.offeredVin(params.plant, params.unit));
-  app.post<OfUnit>('/api/plants/:plant/units/:unit/release', (request) => actions.releaseUnit(request.params.plant, request.params.unit, identityOf(request)));
 }
 
 function modeIn(query: Query): ImportMode {

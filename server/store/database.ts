@@ -1,5 +1,6 @@
 import { type ColumnType, type Generated, Kysely, PostgresDialect, type RawBuilder, sql, type Transaction } from 'kysely';
 import pg from 'pg';
+import type { Role } from '../core/access/roles.ts';
 import type { LineForecast } from '../core/forecast/line-forecast.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Plant } from '../core/setup/plant.ts';
@@ -36,6 +37,23 @@ export interface Tables {
   photos: { plant: string; id: string; who: string; device: string; received: Time; width: number; height: number; bytes: Buffer };
   flags: { plant: string; fact: string; code: string; unit: string | null; station: string | null; detail: string };
   stops: { plant: string; id: string; station: string; reason: string; note: string; who: string; opened: Time; cleared: NullableTime };
+  people: {
+    id: string; login: string | null; name: string; language: 'en' | 'es'; password_hash: string | null; pin_hash: string | null;
+    house_administrator: boolean; added_at: Time; left_at: NullableTime;
+  };
+  badges: { code: string; person: string; given_at: Time; ended_at: NullableTime };
+  person_roles: { person: string; plant: string; role: Role; given_at: Time; ended_at: NullableTime };
+  devices: {
+    id: string; code: string; plant: string | null; name: string; stations: string[] | null; token_hash: Buffer;
+    paired_at: Time; paired_by: string | null; revoked_at: NullableTime; revoked_by: string | null;
+  };
+  sessions: { token_hash: Buffer; person: string; device: string; how: 'password' | 'pin'; started_at: Time; seen_at: Time; expires_at: Time; ended_at: NullableTime };
+  pairing_codes: { code_hash: Buffer; plant: string; name: string; stations: string[] | null; made_by: string; made_at: Time; expires_at: Time; used_at: NullableTime };
+  one_time_links: { token_hash: Buffer; person: string | null; made_at: Time; expires_at: Time; used_at: NullableTime };
+  sign_in_failures: { key_hash: Buffer; failures: number; last_at: Time };
+  audit_trail: {
+    id: Generated<number>; at: Time; plant: string | null; what: string; person: string | null; who: string; device: string; source: string; detail: Json<Record<string, unknown>>;
+  };
 }
 
 export type Db = Kysely<Tables>;
@@ -44,6 +62,9 @@ export type Tx = Transaction<Tables>;
 
 /** A source of one row with the plant's `code`, for an insertion. */
 export const plantOf = (code: string): RawBuilder<unknown> => sql`(select ${code}::text as code) as plant`;
+
+/** An instant as a query takes it. */
+export const iso = (instant: number): string => new Date(instant).toISOString();
 
 const INT8 = 20;
 const TIMESTAMPTZ = 1184;

@@ -1,19 +1,21 @@
+import type { Entered } from '../support/enter.ts';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { measured, qualityPlant, yesNo, aCheck } from '../support/given-quality.ts';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from './house.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-q', 'stationhand-device': 'desk-q' };
 let house: TestHouse;
+let by: Entered;
 beforeAll(async () => {
   house = await testHouse();
   const { zones, lines, models } = qualityPlant();
   const checks = [aCheck('LEAK', 'B', { items: [yesNo('dry'), measured('pressure', 10, 20, false), measured('any', null, null, false)] })];
   await house.app.actions.loadPlant(wholePlant({ zones, checks, lines, models }), 0, BY);
+  by = await (await house.enter()).person('badge-q', ['quality']);
 });
 afterAll(() => house.close());
 
 const confirm = async (check: string, item: string, payload: object) => {
-  const reply = await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/checks/${check}/items/${item}/confirm`, headers: HEADERS, payload });
+  const reply = await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/checks/${check}/items/${item}/confirm`, headers: by.headers, payload });
   return { status: reply.statusCode, body: reply.body };
 };
 const attempt = (pressure: number, judged: boolean | null) => stated(0, 'checkResult', {
@@ -29,7 +31,7 @@ it('records who confirmed limits, when and by which edition; a reading of before
   const { plant, version } = await actions.setup('P');
   expect(version).toBe(2);
   expect(plant.checks![0]!.items[1]).toMatchObject({ confirmed: { who: 'badge-q', edition: 'Local code, edition of 2026', when: new Date().toISOString().slice(0, 10) } });
-  expect((await actions.setups('P')).at(-1)).toMatchObject({ who: 'badge-q', device: 'desk-q' });
+  expect((await actions.setups('P')).at(-1)).toMatchObject({ who: 'badge-q', device: by.device });
   expect(await outcome()).toBe('passed');
   await new Promise((later) => setTimeout(later, 5));
   await actions.recordFacts('P', wire([attempt(99, true)]));

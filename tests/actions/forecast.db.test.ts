@@ -9,9 +9,11 @@ import { migrate } from '../../server/store/migrate.ts';
 import { freshDatabase } from '../support/database.ts';
 import { minute } from '../support/given.ts';
 import { readXlsx } from '../support/read-xlsx.ts';
+import { doorOf, enter } from '../support/enter.ts';
 import { BY, register, stated, wholePlant, wire } from './house.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-1', 'stationhand-device': 'desk-1' };
+let headers: Record<string, string> = {};
+let planner: Record<string, string> = {};
 const DAY = 1_440;
 
 /** Twelve units through the line and inspection, 30 minutes apart at standard, and three behind them: one on the line held, one short of a part in the yard, one to come. */
@@ -40,7 +42,7 @@ describe('the forecast of a plant', () => {
   let now = minute(570);
   let close: () => Promise<void>;
   const held = stated(565, 'openHold', { unit: 'U1', reason: 'Part missing', keepsFrom: 'work', fromStation: null, note: '' });
-  const forecast = async (): Promise<ForecastReply> => (await app.fastify.inject({ url: '/api/plants/P/forecast', headers: HEADERS })).json<ForecastReply>();
+  const forecast = async (): Promise<ForecastReply> => (await app.fastify.inject({ url: '/api/plants/P/forecast', headers })).json<ForecastReply>();
   beforeAll(async () => {
     const { url, drop } = await freshDatabase();
     await migrate(url);
@@ -53,6 +55,9 @@ describe('the forecast of a plant', () => {
       await drop();
     };
     await app.actions.loadPlant({ ...wholePlant(), lateThreshold: 0.3 }, 0, BY);
+    const entrance = await enter(doorOf(app), (await app.actions.access.firstLink())!);
+    headers = (await entrance.kiosk('badge-1')).headers;
+    planner = (await entrance.person('badge-2', ['productionControl'])).headers;
     await app.actions.recordFacts('P', wire([...facts(), held]));
   });
   afterAll(() => close());
@@ -75,7 +80,7 @@ describe('the forecast of a plant', () => {
   });
 
   it('is compared with another plan under the same draws, and says what overtime would do', async () => {
-    const asked = async (changes: unknown[]) => app.fastify.inject({ method: 'POST', url: '/api/plants/P/plans', headers: HEADERS, payload: { changes } });
+    const asked = async (changes: unknown[]) => app.fastify.inject({ method: 'POST', url: '/api/plants/P/plans', headers: planner, payload: { changes } });
     const hold = (await forecast()).clearBy[0]!;
     const told = (await asked([{ kind: 'clearHold', unit: 'U1', hold: hold.hold, at: new Date(now).toISOString() }])).json<PlansReply>();
     const unit = (code: string) => told.units.find((row) => row.unit === code)!;
@@ -86,13 +91,13 @@ describe('the forecast of a plant', () => {
     expect(less.units.find((row) => row.unit === 'U2')!.minutes!).toBeLessThan(-10);
     expect((await asked([{ kind: 'places', station: 'NOWHERE', places: 2 }])).json()).toMatchObject({ error: { code: 'malformedBody' } });
     expect((await asked([])).statusCode).toBe(400);
-    const back = (await app.fastify.inject({ url: '/api/plants/P/units/U2/ways-back', headers: HEADERS })).json<WaysBackReply>();
+    const back = (await app.fastify.inject({ url: '/api/plants/P/units/U2/ways-back', headers })).json<WaysBackReply>();
     expect(back.ways[0]).toMatchObject({ enough: true, changes: [{ kind: 'overtime', minutes: 30, to: '2026-06-02' }] });
-    expect((await app.fastify.inject({ url: '/api/plants/P/units/NONE/ways-back', headers: HEADERS })).json()).toMatchObject({ error: { code: 'unknownUnit' } });
+    expect((await app.fastify.inject({ url: '/api/plants/P/units/NONE/ways-back', headers })).json()).toMatchObject({ error: { code: 'unknownUnit' } });
   });
 
   it('is on paper and in a workbook too', async () => {
-    const file = (name: string) => app.fastify.inject({ url: `/api/plants/P/${name}`, headers: HEADERS });
+    const file = (name: string) => app.fastify.inject({ url: `/api/plants/P/${name}`, headers });
     const pdf = await file('late.pdf?group=shipDay&language=es');
     expect(pdf.headers['content-type']).toBe('application/pdf');
     expect(pdf.rawPayload.subarray(0, 5).toString()).toBe('%PDF-');
@@ -133,7 +138,7 @@ describe('the forecast of a plant', () => {
 
   it('is held against what happened', async () => {
     await app.actions.recordFacts('P', wire([stated(650, 'release', { unit: 'P11' }), stated(800, 'release', { unit: 'U2' })]));
-    const told = (await app.fastify.inject({ url: '/api/plants/P/trust', headers: HEADERS })).json<TrustReply>();
+    const told = (await app.fastify.inject({ url: '/api/plants/P/trust', headers })).json<TrustReply>();
     const main = told.lines.find(({ line }) => line === 'MAIN')!;
     expect(main.kept).toBe(2);
     const [all] = main.scores;
@@ -142,6 +147,6 @@ describe('the forecast of a plant', () => {
   });
 
   it('answers a plant that is not there', async () => {
-    expect((await app.fastify.inject({ url: '/api/plants/NONE/forecast', headers: HEADERS })).json()).toMatchObject({ error: { code: 'unknownPlant' } });
+    expect((await app.fastify.inject({ url: '/api/plants/NONE/forecast', headers })).json()).toMatchObject({ error: { code: 'unknownPlant' } });
   });
 });

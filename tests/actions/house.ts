@@ -4,6 +4,7 @@ import type { App } from '../../server/app.ts';
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import { openHouse } from '../../server/open-house.ts';
+import { doorOf, enter, type Entrance } from '../support/enter.ts';
 import { freshDatabase } from '../support/database.ts';
 import { aLine, aPlant, aStation, at } from '../support/given.ts';
 
@@ -13,14 +14,18 @@ export const BY = { who: 'office-1', device: 'desk-1' };
 export interface TestHouse {
   app: App;
   url: string;
+  /** The way in for people and kiosks, from the first administrator on. */
+  enter(): Promise<Entrance>;
   close(): Promise<void>;
 }
 
 /** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. */
 export async function testHouse(ahead = 0): Promise<TestHouse> {
   const { url, drop } = await freshDatabase();
-  const app = await openHouse(url, () => {}, () => Date.now() + ahead);
-  return { app, url, close: async () => {
+  const app = await openHouse(url, () => {}, { clock: () => Date.now() + ahead });
+  let entrance: Promise<Entrance> | null = null;
+  const first = async (): Promise<Entrance> => enter(doorOf(app), (await app.actions.access.firstLink())!);
+  return { app, url, enter: () => (entrance ??= first()), close: async () => {
     await app.close();
     await drop();
   } };

@@ -5,10 +5,10 @@ import type { Fact } from '../../server/core/facts/fact.ts';
 import { openDatabase } from '../../server/store/database.ts';
 import { migrate } from '../../server/store/migrate.ts';
 import { freshDatabase } from '../support/database.ts';
+import { doorOf, enter } from '../support/enter.ts';
 import { aLine, aPlant, aStation, minute } from '../support/given.ts';
 import { BY, register, stated, wire } from './house.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-1', 'stationhand-device': 'desk-1' };
 const STANDARD = { A: 25, B: 30, C: 20 };
 
 /** The second worked example of definitions §5: a hold of 18 minutes at station 3 on unit 2 costs the line 8. All units run at standard otherwise. */
@@ -35,13 +35,15 @@ describe('line delay over HTTP', () => {
     const opened = openDatabase(url, () => {});
     // The worked example is asked about at its minute 120.
     const app = await buildApp({ db: opened.db, clock: () => minute(120), log: () => {} });
-    ask = (path) => app.fastify.inject({ url: path, headers: HEADERS });
+    let headers: Record<string, string> = {};
+    ask = (path) => app.fastify.inject({ url: path, headers });
     close = async () => {
       await app.close();
       await opened.close();
       await drop();
     };
     await app.actions.loadPlant(aPlant(aLine(['A', 'B', 'C'].map((code) => aStation(code))), STANDARD), 0, BY);
+    headers = (await (await enter(doorOf(app), (await app.actions.access.firstLink())!)).kiosk('badge-1')).headers;
     await app.actions.recordFacts('P', wire(workedExample()));
   });
   afterAll(() => close());

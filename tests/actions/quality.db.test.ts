@@ -1,20 +1,22 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { qualityPlant } from '../support/given-quality.ts';
 import { readPage } from '../support/read-codes.ts';
+import type { Entered } from '../support/enter.ts';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from './house.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-1', 'stationhand-device': 'kiosk-1' };
+let me: Entered;
 let house: TestHouse;
 beforeAll(async () => {
   house = await testHouse();
   const { zones, checks, partKinds, releaseItems, lines, models } = qualityPlant();
   const vin = { manufacturer: '0ZZ', descriptors: { M: 'TB242' }, modelYear: 2026, plant: '0' };
   await house.app.actions.loadPlant(wholePlant({ zones, checks, partKinds, releaseItems, lines, models, vin }), 0, BY);
+  me = await (await house.enter()).person('badge-1');
 });
 afterAll(() => house.close());
 
 const ask = async (method: 'GET' | 'POST', url: string) => {
-  const reply = await house.app.fastify.inject({ method, url, headers: HEADERS });
+  const reply = await house.app.fastify.inject({ method, url, headers: me.headers });
   return { status: reply.statusCode, body: reply.body, headers: reply.headers };
 };
 const passed = (unit: string, check: string, ...results: [string, boolean | number][]) =>

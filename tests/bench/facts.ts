@@ -27,11 +27,11 @@ export async function factsBench(): Promise<BenchResult> {
   });
   try {
     const scans: number[] = [];
-    await acknowledgedScans(BASE, KIOSKS, SECONDS, ROUNDS);
+    await acknowledgedScans(BASE, postgres.url, KIOSKS, SECONDS, ROUNDS);
     const bare: number[] = [];
     for (let round = 0; round < ROUNDS; round++) {
       bare.push(await bareScans(postgres.url, SECONDS));
-      scans.push(await acknowledgedScans(BASE, KIOSKS, SECONDS, round));
+      scans.push(await acknowledgedScans(BASE, postgres.url, KIOSKS, SECONDS, round));
     }
     const ratio = median(scans.map((ours, round) => ours / bare[round]!));
     return {

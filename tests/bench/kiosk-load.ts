@@ -2,48 +2,70 @@ import { Agent, request } from 'node:http';
 import { setTimeout as pause } from 'node:timers/promises';
 import { v7 } from 'uuid';
 import { demoPlant } from '../../seed/load-demo.ts';
+import type { LetIn } from '../../server/actions/access/devices.ts';
+import { DEVICE_HEADER } from '../../server/contract/identity.ts';
+import { openHouse } from '../../server/open-house.ts';
+import { doorOf, enter } from '../support/enter.ts';
 
 const UNITS = 2_000;
+const BADGE = 'badge-1';
+
+const BY = { who: 'bench', device: 'bench' };
 
 /**
- * Scans a second that the server acknowledged, from `kiosks` kiosks that each state one scan at a time for `seconds`.
+ * Scans a second that the server acknowledged, from `kiosks` paired kiosks that each state one scan at a time for `seconds`.
  * Every scan moves a unit one station on; a scan counts when its reply says recorded or flagged.
  */
-export async function acknowledgedScans(base: string, kiosks: number, seconds: number, round: number): Promise<number> {
+export async function acknowledgedScans(base: string, databaseUrl: string, kiosks: number, seconds: number, round: number): Promise<number> {
   const agent = new Agent({ keepAlive: true, maxSockets: kiosks });
-  const post = (path: string, body: unknown, method = 'POST') => send(agent, base + path, method, body);
   await untilHealthy(base);
-  const plant = demoPlant(Date.now());
-  await post(`/api/plants/${plant.code}/setup`, plant, 'PUT');
+  const { plant, paired } = await prepared(databaseUrl, kiosks, round);
+  // What was made beside the server is known there by then.
+  await pause(1_500);
   const stations = plant.lines[0]!.stations.map((station) => station.code);
   const counters = new Map<string, number>();
   const fact = (device: string, own: Record<string, unknown>) => {
     const counter = (counters.get(device) ?? 0) + 1;
     counters.set(device, counter);
-    return { id: v7(), happened: new Date().toISOString(), told: false, who: 'badge-1', device, counter, ...own };
+    return { id: v7(), happened: new Date().toISOString(), told: false, who: BADGE, device, counter, ...own };
   };
-  for (let first = 0; first < UNITS; first += 100) {
-    const facts = Array.from({ length: 100 }, (_, i) => fact(`office-${round}`, {
-      kind: 'register', unit: `B${round}-${first + i}`, model: plant.models[0]!.code, options: [], order: '', dealer: 'Dealer 01',
-      sequence: first + i, plannedRelease: null, wish: null, promise: null,
-    }));
-    await post(`/api/plants/${plant.code}/facts`, { facts });
-  }
   const end = Date.now() + seconds * 1_000;
   let acknowledged = 0;
-  const kiosk = async (number: number): Promise<void> => {
+  const kiosk = async ({ code, token }: LetIn, number: number): Promise<void> => {
     for (let scan = 0; Date.now() < end; scan++) {
       const unit = `B${round}-${(number + kiosks * scan) % UNITS}`;
       const station = stations[Math.floor((scan * kiosks) / UNITS) % stations.length]!;
-      const reply = await post(`/api/plants/${plant.code}/facts`, { facts: [fact(`kiosk-${round}-${number}`, { kind: 'arrive', unit, station })] });
+      const reply = await send(agent, `${base}/api/plants/${plant.code}/facts`, token, { facts: [fact(code, { kind: 'arrive', unit, station })] });
       const outcome = (JSON.parse(reply) as { replies: { outcome: string }[] }).replies[0]?.outcome;
       if (outcome === 'recorded' || outcome === 'flagged') acknowledged++;
     }
   };
   const began = Date.now();
-  await Promise.all(Array.from({ length: kiosks }, (_, number) => kiosk(number)));
+  await Promise.all(paired.map(kiosk));
   agent.destroy();
   return acknowledged / ((Date.now() - began) / 1_000);
+}
+
+/** The plant, units to scan, the wearer of the badge and the kiosks, made beside the server on its database: the door lets one address pair so many a minute. */
+async function prepared(databaseUrl: string, kiosks: number, round: number): Promise<{ plant: ReturnType<typeof demoPlant>; paired: LetIn[] }> {
+  const house = await openHouse(databaseUrl, () => {});
+  try {
+    const plant = demoPlant(Date.now());
+    await house.actions.loadPlant(plant, Date.now(), BY);
+    const first = await house.actions.access.firstLink();
+    if (first !== null) await (await enter(doorOf(house), first)).kiosk(BADGE, ['lead'], null, plant.code);
+    const facts = Array.from({ length: UNITS }, (_, i) => ({
+      id: v7(), happened: new Date().toISOString(), told: false, ...BY, counter: round * UNITS + i, kind: 'register', unit: `B${round}-${i}`, model: plant.models[0]!.code,
+      options: [], order: '', dealer: 'Dealer 01', sequence: i, plannedRelease: null, wish: null, promise: null,
+    }));
+    for (let i = 0; i < UNITS; i += 100) await house.actions.recordFacts(plant.code, facts.slice(i, i + 100));
+    const nobody = { device: null, session: null, source: 'bench' };
+    const paired: LetIn[] = [];
+    for (let n = 0; n < kiosks; n++) paired.push(await house.actions.access.pairWithDemo(nobody, plant.code, `kiosk-${round}-${n}`));
+    return { plant, paired };
+  } finally {
+    await house.close();
+  }
 }
 
 async function untilHealthy(base: string): Promise<void> {
@@ -55,17 +77,17 @@ async function untilHealthy(base: string): Promise<void> {
   throw new Error(`${base}/health did not answer 200 within 20 seconds`);
 }
 
-function send(agent: Agent, url: string, method: string, body: unknown): Promise<string> {
+function send(agent: Agent, url: string, token: string, body: unknown): Promise<string> {
   const text = JSON.stringify(body);
   return new Promise((resolve, reject) => {
     const headers = {
-      'content-type': 'application/json', 'content-length': Buffer.byteLength(text), 'stationhand-who': 'badge-1', 'stationhand-device': 'bench',
+      'content-type': 'application/json', 'content-length': Buffer.byteLength(text), [DEVICE_HEADER]: token,
     };
-    const outgoing = request(url, { agent, method, headers }, (incoming) => {
+    const outgoing = request(url, { agent, method: 'POST', headers }, (incoming) => {
       let reply = '';
       incoming.setEncoding('utf8');
       incoming.on('data', (part: string) => (reply += part));
-      incoming.on('end', () => (incoming.statusCode === 200 ? resolve(reply) : reject(new Error(`${method} ${url}: ${incoming.statusCode} ${reply}`))));
+      incoming.on('end', () => (incoming.statusCode === 200 ? resolve(reply) : reject(new Error(`${url}: ${incoming.statusCode} ${reply}`))));
     });
     outgoing.on('error', reject);
     outgoing.end(text);

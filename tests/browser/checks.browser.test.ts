@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { aCheck, choice, measured, qualityPlant, yesNo } from '../support/given-quality.ts';
-import { accessible, wearBadge } from './kiosk-page.ts';
+import { accessible, deskContext, wearBadge } from './kiosk-page.ts';
 
 const CAUTION = 'Pressurised cabin: nobody leans on windows.';
 const DEFER = 'Local codes and licensed practice come first.';
@@ -23,7 +23,7 @@ beforeAll(async () => {
   await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
   const address = house.app.fastify.server.address();
   base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
-  context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
+  context = await deskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
   page = await context.newPage();
 });
 afterAll(async () => {

@@ -4,7 +4,7 @@ import { BY, testHouse, type TestHouse } from '../actions/house.ts';
 import { accessibilityProblems } from '../support/accessible.ts';
 import { openBrowser } from '../support/browser.ts';
 import { aLine, aPlant, aStation } from '../support/given.ts';
-import { kiosk } from './kiosk-page.ts';
+import { kiosk, kioskContext } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -21,7 +21,7 @@ beforeAll(async () => {
   await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
   const address = house.app.fastify.server.address();
   base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
-  context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
+  context = await kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
   page = await context.newPage();
 });
 

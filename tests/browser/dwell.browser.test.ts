@@ -6,7 +6,7 @@ import { BY, testHouse, type TestHouse, wholePlant, wire } from '../actions/hous
 import { openBrowser } from '../support/browser.ts';
 import { floorWeeks } from '../support/floor-weeks.ts';
 import { readXlsx } from '../support/read-xlsx.ts';
-import { accessible } from './kiosk-page.ts';
+import { accessible, deskContext } from './kiosk-page.ts';
 
 const SIZES = { TV: [1920, 1080], tablet: [1024, 768], laptop: [1366, 768], phone: [390, 844] } as const;
 const PERIOD = 'from=2026-06-01&to=2026-06-21';
@@ -33,7 +33,7 @@ afterAll(async () => {
 
 async function opened(size: keyof typeof SIZES, path: string, more: { language?: string; theme?: string } = {}): Promise<{ context: BrowserContext; page: Page }> {
   const [width, height] = SIZES[size];
-  const context = await browser.newContext({ viewport: { width, height }, acceptDownloads: true });
+  const context = await deskContext(browser, house, { viewport: { width, height }, acceptDownloads: true });
   await context.addInitScript(`localStorage.getItem('stationhand-language') ?? localStorage.setItem('stationhand-language', '${more.language ?? 'en'}');
     localStorage.getItem('stationhand-theme') ?? localStorage.setItem('stationhand-theme', '${more.theme ?? 'light'}');`);
   const page = await context.newPage();

@@ -4,7 +4,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
-import { kiosk, scanned, wearBadge } from './kiosk-page.ts';
+import { kiosk, kioskContext, scanned, wearBadge } from './kiosk-page.ts';
 
 /** 20 mm in CSS pixels of 1/96 inch. */
 const TOUCH = (20 / 25.4) * 96;
@@ -28,7 +28,7 @@ afterAll(async () => {
   await house?.close();
 });
 
-const device = (viewport: { width: number; height: number }): Promise<BrowserContext> => browser.newContext({ viewport, locale: 'en-US' });
+const device = (viewport: { width: number; height: number }): Promise<BrowserContext> => kioskContext(browser, house, { viewport, locale: 'en-US' });
 const PANELS = ['Hold', 'Leave short', 'Stop the station', 'Pull off', 'It was at …', 'This device'];
 
 /** Everything that can be touched and is smaller than a finger in a glove: its words and its size. */
@@ -117,7 +117,7 @@ describe('the Station screen', () => {
   });
 
   it('moves nothing for who wants no motion', async () => {
-    const context = await browser.newContext({ viewport: VIEWPORTS[0]!, reducedMotion: 'reduce', locale: 'en-US' });
+    const context = await kioskContext(browser, house, { viewport: VIEWPORTS[0]!, reducedMotion: 'reduce', locale: 'en-US' });
     const page = await kiosk(context, base, 'S1');
     expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
     await context.close();

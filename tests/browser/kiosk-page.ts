@@ -1,6 +1,31 @@
 import AxeBuilder from '@axe-core/playwright';
-import type { BrowserContext, Page } from 'playwright-core';
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { cookiesOf, type Entered } from '../support/enter.ts';
+import type { TestHouse } from '../actions/house.ts';
+
+/** A browser that the program at `address` knows: with the cookies that it was given, and the device code that its facts carry. */
+export async function contextOf(browser: Browser, entered: Entered, address: string, options: BrowserContextOptions = {}): Promise<BrowserContext> {
+  const context = await browser.newContext(options);
+  await context.addCookies(cookiesOf(entered, address));
+  await context.addInitScript(`localStorage.setItem('stationhand-device', ${JSON.stringify(entered.device)})`);
+  return context;
+}
+
+/** A kiosk of the plant for every station, at which the wearer of badge-7 may be a lead, supervisor and inspector. */
+export async function kioskContext(browser: Browser, house: TestHouse, options: BrowserContextOptions = {}): Promise<BrowserContext> {
+  return contextOf(browser, await (await house.enter()).kiosk('badge-7', ['lead', 'supervisor', 'inspector']), addressOf(house), options);
+}
+
+/** A desk at which the wearer of badge-7 is signed in, in every role. */
+export async function deskContext(browser: Browser, house: TestHouse, options: BrowserContextOptions = {}): Promise<BrowserContext> {
+  return contextOf(browser, await (await house.enter()).person('badge-7'), addressOf(house), options);
+}
+
+function addressOf(house: TestHouse): string {
+  const address = house.app.fastify.server.address();
+  return `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}`;
+}
 
 /** Opens the Station screen of `station`; `base` is the plant's address. */
 export async function kiosk(context: BrowserContext, base: string, station: string): Promise<Page> {

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { MONDAY } from '../support/given.ts';
-import { accessible } from './kiosk-page.ts';
+import { accessible, deskContext } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -33,7 +33,7 @@ afterAll(async () => {
 });
 
 async function opened(language: string, width = 1_366): Promise<{ context: BrowserContext; page: Page }> {
-  const context = await browser.newContext({ viewport: { width, height: 768 }, acceptDownloads: true });
+  const context = await deskContext(browser, house, { viewport: { width, height: 768 }, acceptDownloads: true });
   await context.addInitScript(`localStorage.setItem('stationhand-language', '${language}'); localStorage.setItem('stationhand-who', 'badge-7');`);
   const page = await context.newPage();
   await page.goto(`${base}/loads`);

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
-import { accessible, kiosk, lateFile, scan, stands, wearBadge } from './kiosk-page.ts';
+import { accessible, kiosk, lateFile, scan, stands, wearBadge, deskContext, kioskContext } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -25,7 +25,7 @@ afterAll(async () => {
 
 describe('a day on the floor', () => {
   it('scans a unit through stations, holds it, shows that elsewhere, and keeps what is scanned without a network', async () => {
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US' });
+    const context = await kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US' });
     const page = await kiosk(context, base, 'S1');
     const holds = await context.newPage();
     await holds.goto(`${base}/holds`);
@@ -63,7 +63,7 @@ describe('a day on the floor', () => {
   });
 
   it('finds the late unit, and the CSV says the same as the screen', async () => {
-    const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, locale: 'en-US', acceptDownloads: true });
+    const context = await deskContext(browser, house, { viewport: { width: 1366, height: 768 }, locale: 'en-US', acceptDownloads: true });
     const page = await context.newPage();
     await page.goto(`${base}/late`);
     await page.getByRole('link', { name: 'CF1' }).waitFor();
@@ -83,7 +83,7 @@ describe('a day on the floor', () => {
 
   it('names an unknown unit and clears a stop on Holds and stops', async () => {
     await house.app.actions.recordFacts('P', wire([stated(5, 'arrive', { unit: 'CF-TWO', station: 'S1' }), stated(6, 'openStop', { station: 'S1', reason: 'Tool broken', note: '' })]));
-    const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, locale: 'en-US' });
+    const context = await deskContext(browser, house, { viewport: { width: 1366, height: 768 }, locale: 'en-US' });
     const page = await context.newPage();
     await page.goto(`${base}/holds`);
     await page.getByLabel('It is unit').fill('CF2');
@@ -97,13 +97,13 @@ describe('a day on the floor', () => {
   });
 
   it('draws the board in English and Spanish, and takes a bad address without harm', async () => {
-    const context = await browser.newContext({ viewport: { width: 1920, height: 1080 }, locale: 'en-US' });
+    const context = await deskContext(browser, house, { viewport: { width: 1920, height: 1080 }, locale: 'en-US' });
     const page = await context.newPage();
     await page.goto(`${base}/board`);
     await page.getByText('CF1').first().waitFor();
     await accessible(page);
     await page.getByRole('button', { name: 'Español' }).click();
-    await page.getByRole('link', { name: 'Unidades atrasadas' }).waitFor();
+    await page.getByText('Embarque').waitFor();
     await page.goto(`${base}/nowhere`);
     await page.getByText('Esta página no existe.').waitFor();
     await context.close();

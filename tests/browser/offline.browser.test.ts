@@ -2,7 +2,7 @@ import type { Browser, BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
-import { accessible, kiosk, scanned, stands, wearBadge } from './kiosk-page.ts';
+import { accessible, kiosk, kioskContext, scanned, stands, wearBadge } from './kiosk-page.ts';
 import { cachedAddresses, fillDisk, holdFactsBack, makeRoom, onDisk, programKept } from './offline-page.ts';
 
 const AHEAD = 2 * 3_600_000;
@@ -26,7 +26,7 @@ afterAll(async () => {
   await house?.close();
 });
 
-const device = (): Promise<BrowserContext> => browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US' });
+const device = (): Promise<BrowserContext> => kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US' });
 const arrival = async (unit: string) => (await house.app.actions.unitStory('P', unit)).facts.find(({ kind }) => kind === 'arrive')!;
 
 describe('a kiosk without the network', () => {
@@ -155,7 +155,7 @@ describe('a supervisor', () => {
     await holds.goto(`${origin}/P/holds`);
     await holds.getByText(/kiosks? (is|are) behind/).waitFor();
     await accessible(holds);
-    const { kiosks: told } = await (await fetch(`${origin}/api/plants/P/kiosks`, { headers: { 'stationhand-who': 'x', 'stationhand-device': 'y' } })).json() as { kiosks: { station: string; unsent: number }[] };
+    const { kiosks: told } = await (await fetch(`${origin}/api/plants/P/kiosks`, { headers: (await house.enter()).admin.headers })).json() as { kiosks: { station: string; unsent: number }[] };
     expect(told.filter(({ station }) => station === 'S3')).toMatchObject([{ unsent: 1, connected: true }]);
     await letGo();
     await row.getByText('Behind').waitFor({ state: 'detached', timeout: 60_000 });

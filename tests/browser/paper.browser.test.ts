@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { qualityPlant } from '../support/given-quality.ts';
-import { accessible } from './kiosk-page.ts';
+import { accessible, deskContext } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -27,7 +27,7 @@ afterAll(async () => {
 });
 
 it('finds a unit and opens its traveler for the printer', async () => {
-  const page = await (await browser.newContext()).newPage();
+  const page = await (await deskContext(browser, house)).newPage();
   await page.goto(`${base}/paper`);
   await page.getByText('A2').first().waitFor();
   await page.getByLabel('Serial, model or dealer').fill('a1');
@@ -41,7 +41,7 @@ it('finds a unit and opens its traveler for the printer', async () => {
 });
 
 it('shows on the Unit screen what is open, until when it can be reached, and what is missing for the release', async () => {
-  const page = await (await browser.newContext()).newPage();
+  const page = await (await deskContext(browser, house)).newPage();
   await page.goto(`${base}/unit/A1`);
   await page.getByText('Screw missing').first().waitFor();
   await page.getByText(/B covers Wall cavity in \d+ min at standard/).waitFor();
@@ -53,7 +53,7 @@ it('shows on the Unit screen what is open, until when it can be reached, and wha
 });
 
 it('explains a wrong VIN while it is typed, to the character, and offers the next', async () => {
-  const page = await (await browser.newContext()).newPage();
+  const page = await (await deskContext(browser, house)).newPage();
   await page.goto(`${base}/unit/A1`);
   await page.getByText('Change', { exact: true }).click();
   await page.locator('select[name=kind]').selectOption('bindVin');

@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { type FaultProxy, startFaultProxy } from '../faults/fault-proxy.ts';
 import { openBrowser } from '../support/browser.ts';
-import { accessible, kiosk, scanned, stands, wearBadge } from './kiosk-page.ts';
+import { accessible, kiosk, kioskContext, scanned, stands, wearBadge } from './kiosk-page.ts';
 import { programKept } from './offline-page.ts';
 
 let house: TestHouse;
@@ -30,7 +30,7 @@ const programs = (page: Awaited<ReturnType<typeof kiosk>>): Promise<string[]> =>
 
 describe('a new version of the program', () => {
   it('is said to be there, is taken when a person says so, and loses nothing that is not sent', async () => {
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US' });
+    const context = await kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US' });
     const page = await kiosk(context, `http://127.0.0.1:${network.port}/P`, 'S1');
     await programKept(page);
     await wearBadge(page, 'badge-7');

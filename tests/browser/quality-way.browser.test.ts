@@ -3,12 +3,12 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { aCheck, aPart, measured, qualityPlant, yesNo } from '../support/given-quality.ts';
-import { accessible, wearBadge } from './kiosk-page.ts';
+import { accessible, contextOf } from './kiosk-page.ts';
 
 const CAUTION = 'Pressurised cabin: doors open outwards.';
 let house: TestHouse;
 let browser: Browser;
-let context: BrowserContext;
+let context: BrowserContext | undefined;
 let page: Page;
 let base: string;
 beforeAll(async () => {
@@ -24,13 +24,19 @@ beforeAll(async () => {
   await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
   const address = house.app.fastify.server.address();
   base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
-  context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
-  page = await context.newPage();
+  await signIn('badge-7');
 });
 afterAll(async () => {
   await browser?.close();
   await house?.close();
 });
+
+/** Another person sits down at a desk, signed in. */
+async function signIn(badge: string): Promise<void> {
+  await context?.close();
+  context = await contextOf(browser, await (await house.enter()).person(badge), base, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
+  page = await context.newPage();
+}
 
 const touch = (name: string | RegExp): Promise<void> => page.getByRole('button', { name }).first().click();
 const reads = (words: string | RegExp) => page.getByText(words).first().waitFor();
@@ -44,7 +50,6 @@ const floor = (kind: 'arrive' | 'finish' | 'leave', station: string) => house.ap
 it('records the water heater and a tyre at their station, the tyre by the form of its number', async () => {
   await page.goto(`${base}/parts?unit=CF1&at=A`);
   await page.getByLabel('Badge').waitFor();
-  await wearBadge(page, 'badge-7');
   await fill('Number', 'WH-000417');
   await touch(/^Record/);
   await expect.poll(async () => (await state()).parts).toMatchObject([{ part: 'HEATER', number: 'WH-000417' }]);
@@ -85,7 +90,9 @@ it('passes a gate where the station that closes the wall misses it, and is mende
   await touch('It is fixed');
   await page.getByLabel(/What was done/).waitFor();
   await touch('It is fixed');
-  await wearBadge(page, 'badge-8');
+  await expect.poll(async () => (await state()).work[0]?.status).toBe('fixed');
+  await signIn('badge-8');
+  await page.goto(`${base}/work?unit=CF1&at=B`);
   await touch('Verified');
   await reads('No open work.');
   await page.goto(`${base}/access?unit=CF1&at=B`);

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { codeFilm } from '../support/code-film.ts';
-import { accessible, kiosk, scan, stands, wearBadge } from './kiosk-page.ts';
+import { accessible, kiosk, kioskContext, scan, stands, wearBadge } from './kiosk-page.ts';
 import { programKept } from './offline-page.ts';
 
 const VIN = '1M8GDM9AXKP042788';
@@ -35,7 +35,7 @@ afterAll(async () => {
   await rm(folder, { recursive: true, force: true });
 });
 
-const device = (): Promise<BrowserContext> => browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US', permissions: ['camera'] });
+const device = (): Promise<BrowserContext> => kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', permissions: ['camera'] });
 
 /** Scans until `answer` stands on the screen: on a busy machine the keys may come as slowly as a person's, and then nothing is heard. */
 async function scanFor(page: Page, code: string, answer: string): Promise<void> {

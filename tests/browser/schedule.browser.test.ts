@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { UNIT_COLUMNS } from '../../server/contract/units-csv.ts';
 import { BY, testHouse, type TestHouse, wholePlant } from '../actions/house.ts';
 import { accessibilityProblems } from '../support/accessible.ts';
+import { deskContext } from './kiosk-page.ts';
 import { openBrowser } from '../support/browser.ts';
 
 let house: TestHouse;
@@ -18,7 +19,7 @@ beforeAll(async () => {
   await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
   const address = house.app.fastify.server.address();
   base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
-  const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, locale: 'en-US', acceptDownloads: true });
+  const context = await deskContext(browser, house, { viewport: { width: 1366, height: 768 }, locale: 'en-US', acceptDownloads: true });
   page = await context.newPage();
 });
 
@@ -71,7 +72,7 @@ describe('the schedule', () => {
     await page.getByRole('button', { name: 'State the change' }).click();
     await page.getByText('Stated: Promised ship day.').waitFor();
     await expect.poll(async () => (await stateOf('A2'))?.promise, { timeout: 5_000 }).toBe('2026-12-11');
-    expect(await stateOf('A2')).toMatchObject({ firstPromise: '2026-12-08', promiseMoved: { who: 'office-3', reason: 'axle late' } });
+    expect(await stateOf('A2')).toMatchObject({ firstPromise: '2026-12-08', promiseMoved: { who: 'badge-7', reason: 'axle late' } });
     expect(await accessibilityProblems(page)).toEqual([]);
     await page.goto(`${base}/release?unit=A1`);
     await page.locator('sh-release-screen summary').click();

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { aLine, aStation } from '../support/given.ts';
-import { accessible, kiosk, lateFile, wearBadge } from './kiosk-page.ts';
+import { accessible, kiosk, lateFile, wearBadge, deskContext } from './kiosk-page.ts';
 
 const SIZES = { TV: [1920, 1080], touch: [1280, 800], laptop: [1366, 768], phone: [390, 844] } as const;
 
@@ -53,7 +53,7 @@ afterAll(async () => {
 
 async function opened(size: keyof typeof SIZES, more: { language?: string; theme?: string } = {}): Promise<BrowserContext> {
   const [width, height] = SIZES[size];
-  const context = await browser.newContext({ viewport: { width, height }, acceptDownloads: true });
+  const context = await deskContext(browser, house, { viewport: { width, height }, acceptDownloads: true });
   await context.addInitScript(`localStorage.getItem('stationhand-language') ?? localStorage.setItem('stationhand-language', '${more.language ?? 'en'}');
     localStorage.getItem('stationhand-theme') ?? localStorage.setItem('stationhand-theme', '${more.theme ?? 'light'}');`);
   return context;

@@ -1,27 +1,36 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { UnitReply } from '../../server/contract/replies.ts';
+import type { FactsReply, UnitReply } from '../../server/contract/replies.ts';
 import { register, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { type FreshDatabase, freshDatabase } from '../support/database.ts';
+import { doorAt, enter, type Entered } from '../support/enter.ts';
 import { freePort, type ServerProcess, startServer } from '../support/server-process.ts';
-import { accessible, kiosk, lateFile, scanned, stands, wearBadge } from './kiosk-page.ts';
+import { accessible, contextOf, kiosk, lateFile, scanned, stands, wearBadge } from './kiosk-page.ts';
 
-const IDENTITY = { 'stationhand-who': 'office-1', 'stationhand-device': 'desk-1', 'content-type': 'application/json' };
 
 let database: FreshDatabase;
 let server: ServerProcess;
 let browser: Browser;
 let origin: string;
+let desk: Entered;
+let kioskIn: Entered;
 
 beforeAll(async () => {
   database = await freshDatabase();
   server = await startServer(await freePort(), { DATABASE_URL: database.url }, ['--empty']);
   browser = await openBrowser();
   origin = `http://127.0.0.1:${server.port}`;
-  const put = (method: string, path: string, body: unknown): Promise<Response> => fetch(`${origin}/api/plants/P${path}`, { method, headers: IDENTITY, body: JSON.stringify(body) });
-  expect((await put('PUT', '/setup?validFrom=2026-01-01T00:00:00Z', wholePlant())).status).toBe(200);
-  expect((await put('POST', '/facts', { facts: wire([register('CF1', { promise: '2026-06-05' }), register('CF2', { sequence: 2, promise: '2099-01-01' })]) })).status).toBe(200);
+  const entrance = await enter(doorAt(origin), await server.told(/\/link#(\S+)/));
+  const put = (method: string, path: string, body: unknown, { headers }: Entered): Promise<Response> =>
+    fetch(`${origin}/api/plants/P${path}`, { method, headers: { ...headers, 'content-type': 'application/json' }, body: JSON.stringify(body) });
+  expect((await put('PUT', '/setup?validFrom=2026-01-01T00:00:00Z', wholePlant(), entrance.admin)).status).toBe(200);
+  desk = await entrance.person('office-1');
+  kioskIn = await entrance.kiosk('badge-7');
+  const by = { who: desk.badge, device: desk.device, told: true };
+  const units = [register('CF1', { promise: '2026-06-05' }), register('CF2', { sequence: 2, promise: '2099-01-01' })].map((fact) => ({ ...fact, ...by }));
+  const replies = await (await put('POST', '/facts', { facts: wire(units) }, desk)).json() as FactsReply;
+  expect(replies.replies.map(({ outcome }) => outcome)).toEqual(['recorded', 'recorded']);
 });
 
 afterAll(async () => {
@@ -30,16 +39,16 @@ afterAll(async () => {
   await database?.drop();
 });
 
-const story = async (unit: string): Promise<UnitReply> => (await fetch(`${origin}/api/plants/P/units/${unit}`, { headers: IDENTITY })).json() as Promise<UnitReply>;
+const story = async (unit: string): Promise<UnitReply> => (await fetch(`${origin}/api/plants/P/units/${unit}`, { headers: desk.headers })).json() as Promise<UnitReply>;
 const saysUnsent = (page: Page, n: number): Promise<void> => page.getByText(`${n} not sent yet, kept on this device`).waitFor();
 
 describe('a server that goes away in the middle of the day', () => {
   it('loses nothing of what the floor goes on to state, and gets it once and in order when it is back', async () => {
-    const floor = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US' });
+    const floor = await contextOf(browser, kioskIn, origin, { viewport: { width: 1280, height: 800 }, locale: 'en-US' });
     const first = await kiosk(floor, `${origin}/P`, 'S1');
     const second = await kiosk(floor, `${origin}/P`, 'S2');
     await wearBadge(first, 'badge-7');
-    const office = await browser.newContext({ viewport: { width: 1920, height: 1080 }, locale: 'en-US', acceptDownloads: true });
+    const office = await contextOf(browser, desk, origin, { viewport: { width: 1920, height: 1080 }, locale: 'en-US', acceptDownloads: true });
     const board = await office.newPage();
     await board.goto(`${origin}/P/board`);
     await scanned(first, 'CF1', 'Arrive');

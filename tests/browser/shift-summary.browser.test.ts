@@ -5,7 +5,7 @@ import { demoPlant, loadDemo } from '../../seed/load-demo.ts';
 import type { ShiftSummaryReply } from '../../server/contract/shift-summary.ts';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
-import { accessible } from './kiosk-page.ts';
+import { accessible, deskContext } from './kiosk-page.ts';
 
 const SIZES = { laptop: [1366, 768], tablet: [820, 1180], phone: [390, 844] } as const;
 
@@ -53,7 +53,7 @@ afterAll(async () => {
 
 async function opened(size: keyof typeof SIZES, language = 'en', theme = 'light'): Promise<BrowserContext> {
   const [width, height] = SIZES[size];
-  const context = await browser.newContext({ viewport: { width, height }, acceptDownloads: true, locale: 'en-US' });
+  const context = await deskContext(browser, house, { viewport: { width, height }, acceptDownloads: true, locale: 'en-US' });
   await context.addInitScript(`localStorage.setItem('stationhand-language', '${language}'); localStorage.setItem('stationhand-theme', '${theme}');`);
   return context;
 }

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { register, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
-import { kiosk, scanned, wearBadge } from './kiosk-page.ts';
+import { kiosk, scanned, wearBadge, kioskContext } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -25,7 +25,7 @@ afterAll(async () => {
 
 describe('two tabs of one kiosk', () => {
   it('opened at once have one device id, share what is not sent, and send one at a time', async () => {
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, locale: 'en-US' });
+    const context = await kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US' });
     // A slow way to the server: two tabs that both send are sure to be seen at it together.
     await context.route('**/facts', async (route) => {
       await new Promise((resolve) => setTimeout(resolve, 1_500));
@@ -65,11 +65,10 @@ describe('two tabs of one kiosk', () => {
   it('make one device id however often they are opened at once', async () => {
     for (let round = 0; round < 5; round++) {
       const context = await browser.newContext();
-      const used = new Set<string | undefined>();
-      context.on('request', (request) => void (request.url().includes('/api/') && used.add(request.headers()['stationhand-device'])));
       const pages = await Promise.all([0, 1, 2].map(() => context.newPage()));
       await Promise.all(pages.map((page) => page.goto(`${base}/board`)));
-      await Promise.all(pages.map((page) => page.locator('sh-line-path').waitFor()));
+      await Promise.all(pages.map((page) => page.getByLabel('Password').waitFor()));
+      const used = new Set(await Promise.all(pages.map((page) => page.evaluate(() => localStorage.getItem('stationhand-device')))));
       expect([...used]).toEqual([expect.stringMatching(/^kiosk-/)]);
       await context.close();
     }

@@ -5,11 +5,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { findBrowser } from '../support/browser.ts';
+import { cookiesOf, type Entered } from '../support/enter.ts';
 
 const LONGEST_START_MS = 30_000;
 const LONGEST_ANSWER_MS = 20_000;
 const LONGEST_FAREWELL_MS = 3_000;
-const BADGE = 'badge-7';
+export const BADGE = 'badge-7';
 const ARGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-dev-shm-usage'];
 
 /** A kiosk: a browser in a process and with a disk of its own, with one tab a station. */
@@ -23,10 +24,10 @@ export class Device {
   deaths = 0;
   private readonly mourners = new Set<(error: Error) => void>();
 
-  private constructor(private readonly disk: string, private readonly base: string, readonly stations: readonly string[]) {}
+  private constructor(private readonly disk: string, private readonly base: string, readonly stations: readonly string[], private readonly paired: Entered) {}
 
-  static async start(base: string, stations: readonly string[]): Promise<Device> {
-    const device = new Device(await mkdtemp(join(tmpdir(), 'stationhand-kiosk-')), base, stations);
+  static async start(base: string, stations: readonly string[], paired: Entered): Promise<Device> {
+    const device = new Device(await mkdtemp(join(tmpdir(), 'stationhand-kiosk-')), base, stations, paired);
     await device.boot();
     return device;
   }
@@ -131,6 +132,9 @@ export class Device {
     const port = await waitFor(async () => (await readFile(portFile, 'utf8').catch(() => '')).split('\n')[0] || null, LONGEST_START_MS, 'the browser to start');
     this.browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
     this.context = this.browser.contexts()[0]!;
+    // It was paired long before: a cookie that old is on its disk.
+    await this.context.addCookies(cookiesOf(this.paired, this.base));
+    await this.context.addInitScript(`localStorage.getItem('stationhand-device') ?? localStorage.setItem('stationhand-device', ${JSON.stringify(this.paired.device)})`);
   }
 }
 

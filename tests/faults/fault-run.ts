@@ -3,13 +3,13 @@ import { openHouse } from '../../server/open-house.ts';
 import { openDatabase } from '../../server/store/database.ts';
 import { type Chance, chanceFrom } from '../../seed/random.ts';
 import { register, wholePlant, wire } from '../actions/house.ts';
+import { doorAt, enter, type Entered, type Entrance } from '../support/enter.ts';
 import { freePort, type ServerProcess, startServer } from '../support/server-process.ts';
-import { Device, scanAt, waitFor } from './device.ts';
+import { BADGE, Device, scanAt, waitFor } from './device.ts';
 import { type Fault, type FaultProxy, startFaultProxy, type Step } from './fault-proxy.ts';
 
 const UNITS = Array.from({ length: 12 }, (_, i) => `CF${i + 1}`);
 const STATIONS = [['S1', 'S2'], ['S3']];
-const WHO = { 'stationhand-who': 'office-1', 'stationhand-device': 'desk-1', 'content-type': 'application/json' };
 const STEPS: Step[] = ['asked', 'answered', 'passedOn'];
 const LONGEST_HEALING_MS = 120_000;
 
@@ -37,12 +37,12 @@ export interface FaultRun {
 export async function faultRun({ seed, acts, databaseUrl }: { seed: number; acts: number; databaseUrl: string }): Promise<FaultRun> {
   const chance = chanceFrom(seed);
   let server = await startServer(await freePort(), { DATABASE_URL: databaseUrl }, ['--empty']);
-  await setUp(server.port);
+  const entrance = await setUp(server);
   const proxy = await startFaultProxy(() => server.port);
   const devices: Device[] = [];
   const done: Record<string, number> = { tabsEnded: 0, powerCuts: 0, serverKills: 0, networkCuts: 0 };
   try {
-    for (const stations of STATIONS) devices.push(await Device.start(`http://127.0.0.1:${proxy.port}/P`, stations));
+    for (const stations of STATIONS) devices.push(await Device.start(`http://127.0.0.1:${proxy.port}/P`, stations, await entrance.kiosk(BADGE, ['lead'])));
     for (const device of devices) await openAll(device);
     proxy.faults = () => drawFault(chance);
     const heard = new Set<string>();
@@ -145,13 +145,17 @@ async function openAll(device: Device): Promise<void> {
   }
 }
 
-async function setUp(port: number): Promise<void> {
-  const put = async (method: string, path: string, body: unknown): Promise<void> => {
-    const reply = await fetch(`http://127.0.0.1:${port}/api/plants/P${path}`, { method, headers: WHO, body: JSON.stringify(body) });
+/** The plant, its units and the wearer of the badge, put in by people who are signed in. */
+async function setUp({ port, told }: ServerProcess): Promise<Entrance> {
+  const entrance = await enter(doorAt(`http://127.0.0.1:${port}`), await told(/\/link#(\S+)/));
+  const put = async (by: Entered, method: string, path: string, body: unknown): Promise<void> => {
+    const reply = await fetch(`http://127.0.0.1:${port}/api/plants/P${path}`, { method, headers: { ...by.headers, 'content-type': 'application/json' }, body: JSON.stringify(body) });
     if (!reply.ok) throw new Error(`${path}: ${reply.status} ${await reply.text()}`);
   };
-  await put('PUT', '/setup?validFrom=2026-01-01T00:00:00Z', wholePlant());
-  await put('POST', '/facts', { facts: wire(UNITS.map((unit, sequence) => register(unit, { sequence }))) });
+  await put(entrance.admin, 'PUT', '/setup?validFrom=2026-01-01T00:00:00Z', wholePlant());
+  const office = await entrance.person('office-1', ['productionControl'], ['P']);
+  await put(office, 'POST', '/facts', { facts: wire(UNITS.map((unit, sequence) => ({ ...register(unit, { sequence }), who: office.badge, device: office.device, told: true }))) });
+  return entrance;
 }
 
 async function restarted(server: ServerProcess, databaseUrl: string): Promise<ServerProcess> {

@@ -9,6 +9,7 @@ const now = Math.floor((Date.now() - MONDAY) / 60_000);
 
 describe('the loads over HTTP', () => {
   let house: TestHouse;
+  let headers: Record<string, string>;
   beforeAll(async () => {
     house = await testHouse();
     await house.app.actions.loadPlant(wholePlant(), 0, BY);
@@ -17,11 +18,12 @@ describe('the loads over HTTP', () => {
       stated(now - 20, 'putOnLoad', { unit: 'A1', load: 'L1' }), stated(now - 20, 'putOnLoad', { unit: 'A2', load: 'L1' }),
       stated(now - 20, 'planLoad', { load: 'L1', carrier: 'Carrier A', pickUp: MONDAY + (now + 600) * 60_000, note: '' }), stated(now - 20, 'planLoad', { load: 'L2', carrier: 'Carrier B', pickUp: null, note: '' }),
     ]));
+    headers = (await (await house.enter()).kiosk('badge-1')).headers;
     expect(replies.filter(({ outcome }) => outcome !== 'recorded')).toEqual([]);
   });
   afterAll(() => house.close());
 
-  const get = (path: string) => house.app.fastify.inject({ url: `/api/plants/P/${path}`, headers: { 'stationhand-who': 'badge-1', 'stationhand-device': 'kiosk-1' } });
+  const get = (path: string) => house.app.fastify.inject({ url: `/api/plants/P/${path}`, headers });
 
   it('come with what is forecast of the whole load', async () => {
     const { loads } = (await get('loads')).json<LoadsReply>();
@@ -45,6 +47,6 @@ describe('the loads over HTTP', () => {
   });
 
   it('of a plant that there is not are not found', async () => {
-    expect((await house.app.fastify.inject({ url: '/api/plants/NONE/loads', headers: { 'stationhand-who': 'b', 'stationhand-device': 'k' } })).statusCode).toBe(404);
+    expect((await house.app.fastify.inject({ url: '/api/plants/NONE/loads', headers })).statusCode).toBe(404);
   });
 });

@@ -2,24 +2,25 @@ import { v7 } from 'uuid';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { BY, testHouse, type TestHouse, wholePlant } from '../actions/house.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-1', 'stationhand-device': 'kiosk-1' };
 const segment = (marker: number, ...content: number[]): number[] => [0xff, marker, (content.length + 2) >> 8, (content.length + 2) & 0xff, ...content];
 const jpeg = (width: number, height: number, content: number[] = [1, 2]): Buffer => Buffer.from([
   0xff, 0xd8, ...segment(0xc0, 8, height >> 8, height & 0xff, width >> 8, width & 0xff, 1, 1, 0x11, 0), ...segment(0xda, 1, 1, 0, 0, 63, 0), ...content, 0xff, 0xd9,
 ]);
 
 let house: TestHouse;
+let headers: Record<string, string>;
 beforeAll(async () => {
   house = await testHouse();
   await house.app.actions.loadPlant(wholePlant(), 0, BY);
+  ({ headers } = await (await house.enter()).kiosk('badge-1'));
 });
 afterAll(() => house.close());
 
 const put = async (id: string, payload: Buffer, type = 'image/jpeg', plant = 'P') => {
-  const reply = await house.app.fastify.inject({ method: 'PUT', url: `/api/plants/${plant}/photos/${id}`, headers: { ...HEADERS, 'content-type': type }, payload });
+  const reply = await house.app.fastify.inject({ method: 'PUT', url: `/api/plants/${plant}/photos/${id}`, headers: { ...headers, 'content-type': type }, payload });
   return { status: reply.statusCode, code: (JSON.parse(reply.body) as { error?: { code: string } }).error?.code ?? null };
 };
-const get = (id: string) => house.app.fastify.inject({ url: `/api/plants/P/photos/${id}`, headers: HEADERS });
+const get = (id: string) => house.app.fastify.inject({ url: `/api/plants/P/photos/${id}`, headers });
 
 it('keeps a photo once, gives it back as a picture and as nothing else', async () => {
   const id = v7();

@@ -4,9 +4,9 @@ import type { ImportReply } from '../../server/contract/replies.ts';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { qualityPlant } from '../support/given-quality.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-q', 'stationhand-device': 'desk-q' };
 const VIN = '0ZZTB2525T0000417';
 let house: TestHouse;
+let headers: Record<string, string>;
 beforeAll(async () => {
   house = await testHouse();
   const { zones, checks, partKinds, lines, models } = qualityPlant();
@@ -17,14 +17,15 @@ beforeAll(async () => {
     register('A1'), register('A2'), stated(0, 'bindVin', { unit: 'A1', vin: VIN }), stated(0, 'arrive', { unit: 'A1', station: 'A' }, ago(90)), stated(0, 'arrive', { unit: 'A1', station: 'B' }, ago(80)),
     attempt('A1', true, 60), attempt('A2', false, 50), attempt('A2', true, 40),
   ]));
+  ({ headers } = await (await house.enter()).person('badge-q', ['quality']));
 });
 afterAll(() => house.close());
 
 const today = new Date().toISOString().slice(0, 10);
-const get = async (url: string) => house.app.fastify.inject({ url: `/api/plants/P/${url}`, headers: HEADERS });
+const get = async (url: string) => house.app.fastify.inject({ url: `/api/plants/P/${url}`, headers });
 const rates = async () => (await get('quality-rates')).json<QualityRatesReply>();
 const take = async (text: string, mode = 'good') => {
-  const reply = await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/claims/import?mode=${mode}`, headers: { ...HEADERS, 'content-type': 'text/csv' }, payload: text });
+  const reply = await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/claims/import?mode=${mode}`, headers: { ...headers, 'content-type': 'text/csv' }, payload: text });
   return { status: reply.statusCode, ...reply.json<ImportReply>() };
 };
 
@@ -54,6 +55,6 @@ it('says what a file must have, and takes nothing else', async () => {
   expect((await take('number,vin\n1,2\n')).problems.map(({ column }) => column)).toEqual(['claim', 'date', 'what']);
   expect((await take('claim,vin,date,what\n"1')).problems[0]!.message).toContain('cannot be read as CSV');
   expect((await take('claim,vin,date,what\n', 'sometimes')).status).toBe(400);
-  const json = await house.app.fastify.inject({ method: 'POST', url: '/api/plants/P/claims/import?mode=good', headers: HEADERS, payload: {} });
+  const json = await house.app.fastify.inject({ method: 'POST', url: '/api/plants/P/claims/import?mode=good', headers, payload: {} });
   expect(json.statusCode).toBe(415);
 });

@@ -1,11 +1,12 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-q', 'stationhand-device': 'desk-q' };
 let house: TestHouse;
+let headers: Record<string, string>;
 beforeAll(async () => {
   house = await testHouse();
   await house.app.actions.loadPlant(wholePlant(), 0, BY);
+  ({ headers } = await (await house.enter()).person('badge-q', ['quality']));
   const parked = (unit: string, slot: string) => stated(0, 'park', { unit, place: 'YARD', slot });
   await house.app.actions.recordFacts('P', wire([
     register('A1', { dealer: 'Dealer 02' }), register('A2', { dealer: 'Dealer 01' }), register('A3'), register('A4'), register('GONE'),
@@ -15,10 +16,10 @@ beforeAll(async () => {
 afterAll(() => house.close());
 
 const post = async (path: string, payload?: object) => {
-  const reply = await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/${path}`, headers: HEADERS, ...(payload ? { payload } : {}) });
+  const reply = await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/${path}`, headers, ...(payload ? { payload } : {}) });
   return { status: reply.statusCode, body: reply.body };
 };
-const list = async () => (await house.app.fastify.inject({ url: '/api/plants/P/ship-list.csv', headers: HEADERS })).body.trim().split('\r\n').map((line) => line.split(',').slice(0, 2).join(' '));
+const list = async () => (await house.app.fastify.inject({ url: '/api/plants/P/ship-list.csv', headers })).body.trim().split('\r\n').map((line) => line.split(',').slice(0, 2).join(' '));
 const state = async (unit: string) => (await house.app.actions.unitStory('P', unit)).state;
 
 it('lists what is released by dealer, and takes a release back with a reason until the unit is shipped', async () => {

@@ -6,20 +6,21 @@ import { floorWeeks } from '../support/floor-weeks.ts';
 import { minute } from '../support/given.ts';
 import { readXlsx } from '../support/read-xlsx.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-1', 'stationhand-device': 'kiosk-1' };
 const PERIOD = 'from=2026-06-01&to=2026-06-21';
 
 let house: TestHouse;
+let headers: Record<string, string>;
 
 beforeAll(async () => {
   house = await testHouse();
   await house.app.actions.loadPlant(wholePlant(), 0, BY);
+  headers = (await (await house.enter()).kiosk('badge-1')).headers;
   const facts = wire(floorWeeks(21));
   for (let i = 0; i < facts.length; i += 500) await house.app.actions.recordFacts('P', facts.slice(i, i + 500));
 });
 afterAll(() => house.close());
 
-const ask = (path: string) => house.app.fastify.inject({ url: `/api/plants/P/lines/${path}`, headers: HEADERS });
+const ask = (path: string) => house.app.fastify.inject({ url: `/api/plants/P/lines/${path}`, headers });
 const json = async <T>(path: string): Promise<T> => {
   const reply = await ask(path);
   expect([path, reply.statusCode]).toEqual([path, 200]);

@@ -38,15 +38,17 @@ const facts: Fact[] = [
 
 describe('the shift summary', () => {
   let house: TestHouse;
+  let headers: Record<string, string>;
   beforeAll(async () => {
     house = await testHouse();
     await house.app.actions.loadPlant(plant, 0, BY);
+    headers = (await (await house.enter()).kiosk('badge-1')).headers;
     const replies = await house.app.actions.recordFacts('P', wire(facts));
     expect(replies.replies.filter(({ outcome }) => outcome === 'refused')).toEqual([]);
   });
   afterAll(() => house.close());
 
-  const get = (url: string) => house.app.fastify.inject({ url: `/api/plants/P/lines/${url}`, headers: { 'stationhand-who': 'badge-1', 'stationhand-device': 'kiosk-1' } });
+  const get = (url: string) => house.app.fastify.inject({ url: `/api/plants/P/lines/${url}`, headers });
   const summary = async (query: string): Promise<ShiftSummaryReply> => (await get(`MAIN/summary?${query}`)).json<ShiftSummaryReply>();
 
   it('tells a past shift as it stood when the next one began', async () => {

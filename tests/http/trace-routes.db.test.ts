@@ -3,12 +3,13 @@ import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } fro
 import { qualityPlant } from '../support/given-quality.ts';
 import { MONDAY } from '../support/given.ts';
 
-const HEADERS = { 'stationhand-who': 'badge-q', 'stationhand-device': 'desk-q' };
 let house: TestHouse;
+let headers: Record<string, string>;
 beforeAll(async () => {
   house = await testHouse();
   const { zones, partKinds, lines, models } = qualityPlant();
   await house.app.actions.loadPlant(wholePlant({ zones, partKinds, lines, models }), 0, BY);
+  ({ headers } = await (await house.enter()).person('badge-q', ['quality']));
   const units = ['A1', 'A2', 'A3'];
   await house.app.actions.recordFacts('P', wire(units.flatMap((unit, i) => [
     register(unit), stated(i, 'arrive', { unit, station: 'A' }), stated(i + 1, 'recordPart', { unit, part: 'AXLE', number: `=N-${i + 8}`, lot: `L${i}` }), stated(i + 5, 'leave', { unit, station: 'A' }),
@@ -18,7 +19,7 @@ beforeAll(async () => {
 afterAll(() => house.close());
 
 const ask = async (method: 'GET' | 'POST', url: string, payload?: object) => {
-  const reply = await house.app.fastify.inject({ method, url: `/api/plants/P/${url}`, headers: HEADERS, ...(payload ? { payload } : {}) });
+  const reply = await house.app.fastify.inject({ method, url: `/api/plants/P/${url}`, headers, ...(payload ? { payload } : {}) });
   return { status: reply.statusCode, body: reply.body, json: <T>(): T => reply.json<T>() };
 };
 const DAY = new Date(MONDAY).toISOString().slice(0, 10);

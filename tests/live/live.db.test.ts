@@ -12,11 +12,13 @@ interface Screen { socket: Socket<ServerToClientEvents, ClientToServerEvents>; s
 
 describe('announcements', () => {
   let house: TestHouse;
+  let extraHeaders: Record<string, string>;
   const screens: Screen[] = [];
   const port = (): number => (house.app.fastify.server.address() as AddressInfo).port;
   beforeEach(async () => {
     house = await testHouse();
     await house.app.actions.loadPlant(wholePlant(), 0, BY);
+    extraHeaders = (await (await house.enter()).kiosk('badge-1')).headers;
     await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
   });
   afterEach(async () => {
@@ -24,8 +26,8 @@ describe('announcements', () => {
     await house.close();
   });
 
-  function screen(auth: object): Screen {
-    const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io(`http://127.0.0.1:${port()}`, { auth, transports: ['websocket'], reconnectionDelay: 50, reconnectionDelayMax: 100 });
+  function screen(auth: object, headers = extraHeaders): Screen {
+    const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io(`http://127.0.0.1:${port()}`, { auth, extraHeaders: headers, transports: ['websocket'], reconnectionDelay: 50, reconnectionDelayMax: 100 });
     const own: Screen = { socket, snapshot: null };
     const refresh = async (): Promise<void> => void (own.snapshot = await house.app.actions.snapshot('P'));
     socket.on('connect', () => void refresh());
@@ -48,10 +50,10 @@ describe('announcements', () => {
     return performance.now() - began;
   };
   const standsAt = (own: Screen, unit: string): string | null => own.snapshot?.units.find(({ state }) => state.unit === unit)?.state.place?.station ?? null;
-  const identity = { who: 'badge-1', device: 'board-1', plant: 'P' };
+  const identity = { plant: 'P' };
 
   it('reach every screen within a second of the scan, and bring it to the snapshot', async () => {
-    const boards = [screen(identity), screen({ ...identity, device: 'board-2' })];
+    const boards = [screen(identity), screen(identity)];
     await until(() => boards.every(({ snapshot }) => snapshot !== null), 3_000);
     await house.app.actions.recordFacts('P', wire([register('A1'), stated(0, 'arrive', { unit: 'A1', station: 'S1' })]));
     await until(() => boards.every((board) => standsAt(board, 'A1') === 'S1'), 1_000);
@@ -97,33 +99,55 @@ describe('announcements', () => {
 
   it('tell of each kiosk what it said of itself, and when it is gone', async () => {
     const said: DeviceRow[][] = [];
-    const kiosk = screen({ ...identity, device: 'kiosk-7' });
-    const office = screen({ ...identity, device: 'office-1' });
+    const paired = await (await house.enter()).kiosk('badge-7');
+    const worn = { ...identity, who: 'badge-1' };
+    const kiosk = screen(worn, paired.headers);
+    const office = screen(identity);
     office.socket.on('devices', (rows) => said.push(rows));
     await until(() => said.length > 0, 3_000);
     kiosk.socket.emit('device', { station: 'S1', unsent: 4, oldest: 1_000, clockAhead: -60_000 });
     kiosk.socket.emit('device', { station: 'S1', unsent: 'many', oldest: null, clockAhead: 0 });
     await until(() => said.at(-1)!.length === 1, 3_000);
-    expect(said.at(-1)).toMatchObject([{ device: 'kiosk-7', who: 'badge-1', station: 'S1', unsent: 4, oldest: 1_000, clockAhead: -60_000, connected: true }]);
-    const again = screen({ ...identity, device: 'kiosk-7' });
+    expect(said.at(-1)).toMatchObject([{ device: paired.device, who: 'badge-1', station: 'S1', unsent: 4, oldest: 1_000, clockAhead: -60_000, connected: true }]);
+    const again = screen(worn, paired.headers);
     await until(() => again.socket.connected, 3_000);
     kiosk.socket.disconnect();
     await new Promise((resolve) => setTimeout(resolve, 1_500));
-    expect(house.app.actions.devices.of('P')).toMatchObject([{ device: 'kiosk-7', connected: true }]);
+    expect(house.app.actions.devices.of('P')).toMatchObject([{ device: paired.device, connected: true }]);
     again.socket.disconnect();
     await until(() => said.at(-1)?.[0]?.connected === false, 3_000);
-    expect(said.at(-1)).toMatchObject([{ device: 'kiosk-7', unsent: 4 }]);
+    expect(said.at(-1)).toMatchObject([{ device: paired.device, unsent: 4 }]);
   });
 
-  it('are given to nobody who does not say who it is, or of which plant', async () => {
-    const refusals: string[] = [];
-    for (const auth of [{}, { who: 'w', device: 'd' }, { who: 'w', device: 'd', plant: 'NONE' }, { who: 7, device: 'd', plant: 'P' }]) {
-      const { socket } = screen(auth);
-      refusals.push(await new Promise<string>((resolve) => {
-        socket.on('connect_error', (error) => resolve((error as Error & { data?: { error: { code: string } } }).data?.error.code ?? error.message));
+  it('are given to nobody who is not let in, to no page of another site, and to nobody of another plant', async () => {
+    const other = wholePlant({ code: 'Q' });
+    await house.app.actions.loadPlant(other, 0, BY);
+    const desk = await (await house.enter()).person('badge-2', ['lead'], ['P']);
+    const refused = async (auth: object, headers?: Record<string, string>): Promise<string> => {
+      const { socket } = screen(auth, headers);
+      return new Promise<string>((resolve) => {
+        socket.on('connect_error', (error) => resolve((error as Error & { data?: { error: { code: string } } }).data?.error.code ?? 'no socket'));
         socket.on('connect', () => resolve('connected'));
-      }));
-    }
-    expect(refusals).toEqual(['noIdentity', 'noIdentity', 'unknownPlant', 'noIdentity']);
+      });
+    };
+    expect(await refused({ plant: 'P' }, {})).toBe('noIdentity');
+    expect(await refused({})).toBe('noIdentity');
+    expect(await refused({ plant: 7 })).toBe('noIdentity');
+    expect(await refused({ plant: 'NONE' })).toBe('unknownPlant');
+    expect(await refused({ plant: 'Q' })).toBe('unknownPlant');
+    expect(await refused({ plant: 'P' }, { ...extraHeaders, origin: 'http://elsewhere.example' })).toBe('no socket');
+    expect(await refused({ plant: 'P' }, { ...extraHeaders, origin: `http://127.0.0.1:${port()}` })).toBe('connected');
+    expect(await refused({ plant: 'P' }, desk.headers)).toBe('connected');
+    expect(await refused({ plant: 'Q' }, desk.headers)).toBe('unknownPlant');
+  });
+
+  it('end for a kiosk that is revoked', async () => {
+    const board = screen(identity);
+    await until(() => board.snapshot !== null, 3_000);
+    const { admin } = await house.enter();
+    const [device] = (await house.app.fastify.inject({ url: '/api/plants/P/devices', headers: admin.headers })).json<{ id: string }[]>();
+    const ended = new Promise<string>((resolve) => board.socket.on('disconnect', resolve));
+    expect((await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/devices/${device!.id}/revoke`, headers: admin.headers })).statusCode).toBe(204);
+    expect(await ended).toBe('io server disconnect');
   });
 });

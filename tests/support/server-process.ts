@@ -9,6 +9,8 @@ export interface ServerProcess {
   port: number;
   /** Resolves once it has written `words`. */
   says(words: string): Promise<void>;
+  /** What it wrote that `pattern` captures, once it has. */
+  told(pattern: RegExp): Promise<string>;
   /** As a power cut ends it: no word to anybody. Resolves once it is gone. */
   kill(): Promise<void>;
   /** In good order. Resolves once it is gone. */
@@ -30,7 +32,10 @@ export async function startServer(port: number, settings: Record<string, string>
     }
   };
   await until(() => (settings['HTTPS'] === undefined ? healthy(port) : said.includes('Stationhand is at https://')));
-  return { port, says: (words) => until(() => said.includes(words)), kill: () => ended(child, 'SIGKILL'), stop: () => ended(child, 'SIGTERM') };
+  return { port, says: (words) => until(() => said.includes(words)), told: async (pattern) => {
+    await until(() => pattern.test(said));
+    return pattern.exec(said)![1]!;
+  }, kill: () => ended(child, 'SIGKILL'), stop: () => ended(child, 'SIGTERM') };
 }
 
 /** A port that nobody has now. */

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { openBrowser } from './browser.ts';
+import { cookiesOf, type Entered } from './enter.ts';
 import { freePort, startServer } from './server-process.ts';
 
 const FOLDER = new URL('../../kiosk/pictures/', import.meta.url).pathname;
@@ -20,10 +21,10 @@ async function takePictures(): Promise<void> {
   const browser = await openBrowser();
   try {
     await server.says('goes on working');
-    const plant = await demoPlant(server.port);
-    const snapshot = await snapshotOf(server.port, plant);
+    const { plant, entered } = await paired(server.port);
+    const snapshot = await snapshotOf(server.port, plant, entered);
     await mkdir(FOLDER, { recursive: true });
-    const picture = (name: string, path: string, size: typeof TV): Promise<void> => take(browser, `http://127.0.0.1:${server.port}/${plant}${path}`, name, size);
+    const picture = (name: string, path: string, size: typeof TV): Promise<void> => take(browser, entered, `http://127.0.0.1:${server.port}/${plant}${path}`, name, size);
     await picture('line-board', '/board', TV);
     await picture('station', `/station?at=${tellingStation(snapshot)}`, LAPTOP);
     await picture('late-units', '/late', LAPTOP);
@@ -35,15 +36,15 @@ async function takePictures(): Promise<void> {
   }
 }
 
-const HEADERS = { 'stationhand-who': 'picture', 'stationhand-device': 'picture' };
-
-async function demoPlant(port: number): Promise<string> {
-  const plants = (await (await fetch(`http://127.0.0.1:${port}/api/plants`, { headers: HEADERS })).json()) as { code: string }[];
-  return plants[0]?.code ?? '';
+/** Pairs with the demo as a browser of this machine does by a touch. */
+async function paired(port: number): Promise<{ plant: string; entered: Entered }> {
+  const reply = await fetch(`http://127.0.0.1:${port}/api/pair-demo`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ device: 'picture' }) });
+  const { code, plant } = (await reply.json()) as { code: string; plant: string };
+  return { plant, entered: { headers: { cookie: reply.headers.getSetCookie().map((cookie) => cookie.split(';')[0]).join('; ') }, device: code, badge: '' } };
 }
 
-async function snapshotOf(port: number, plant: string): Promise<Snapshot> {
-  return (await (await fetch(`http://127.0.0.1:${port}/api/plants/${plant}/snapshot`, { headers: HEADERS })).json()) as Snapshot;
+async function snapshotOf(port: number, plant: string, { headers }: Entered): Promise<Snapshot> {
+  return (await (await fetch(`http://127.0.0.1:${port}/api/plants/${plant}/snapshot`, { headers })).json()) as Snapshot;
 }
 
 /** A station at which work goes on, most of it done. */
@@ -58,8 +59,9 @@ function tellingUnit({ units }: Snapshot): string {
   return (shown.find(({ late }) => late?.late) ?? shown[0])?.state.unit ?? '';
 }
 
-async function take(browser: Browser, address: string, name: string, viewport: typeof TV): Promise<void> {
+async function take(browser: Browser, entered: Entered, address: string, name: string, viewport: typeof TV): Promise<void> {
   const context = await browser.newContext({ viewport, deviceScaleFactor: SCALE, locale: 'en-US' });
+  await context.addCookies(cookiesOf(entered, address));
   await context.addInitScript("localStorage.setItem('stationhand-who', 'badge-7')");
   const page = await context.newPage();
   await page.goto(address);

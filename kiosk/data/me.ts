@@ -1,0 +1,64 @@
+import type { LinkReply, Me, PairingCodeReply, PersonListed, PersonSaid } from '../../server/contract/access.ts';
+import type { Holder } from '../../server/core/access/rights.ts';
+import { ask, askJson } from './api.ts';
+import { deviceId, takeDeviceId } from './device-id.ts';
+
+const KEY = 'stationhand-me';
+
+/** Who this browser is to the server. */
+export async function fetchMe(): Promise<Me> {
+  const me = await askJson<Me>('/api/me');
+  localStorage.setItem(KEY, JSON.stringify(me));
+  return me;
+}
+
+/** Who it was when the server last said so, for a start without a network; it says what to show, never what may be done. Null: never let in. */
+export function knownMe(): Me | null {
+  return JSON.parse(localStorage.getItem(KEY) ?? 'null') as Me | null;
+}
+
+export type LookedAfter = 'people' | 'devices' | 'audit';
+export const LOOKED_AFTER: ReadonlySet<string> = new Set<LookedAfter>(['people', 'devices', 'audit']);
+
+/** Screens by which people and devices are looked after, as far as these holders may. */
+export function mayLookAfter(holders: readonly Holder[]): LookedAfter[] {
+  const administers = holders.includes('administrator');
+  const pairs = administers || holders.includes('supervisor');
+  return [...(administers ? ['people' as const] : []), ...(pairs ? ['devices' as const] : []), ...(administers ? ['audit' as const] : [])];
+}
+
+async function letIn(path: string, body: object): Promise<void> {
+  const { code } = await askJson<{ code: string }>(path, { method: 'POST', body });
+  await takeDeviceId(code);
+}
+
+export const signIn = (login: string, password: string): Promise<void> => letIn('/api/sign-in', { login, password, device: deviceId() });
+export const signInByPin = (plant: string, badge: string, pin: string): Promise<void> => letIn(`/api/plants/${encodeURIComponent(plant)}/pin`, { badge, pin });
+export const pair = (code: string): Promise<void> => letIn('/api/pair', { code, device: deviceId() });
+export const pairWithDemo = (): Promise<void> => letIn('/api/pair-demo', { device: deviceId() });
+
+export async function signOut(): Promise<void> {
+  await ask('/api/sign-out', { method: 'POST' });
+}
+
+/** Uses a one-time link: the password is chosen; who is the first administrator also says by which name. Returns the name to sign in by. */
+export async function choosePassword(token: string, password: string, login: string | null): Promise<string> {
+  const body = { token, password, ...(login === null ? {} : { login, name: login }) };
+  return (await askJson<{ login: string }>('/api/links', { method: 'POST', body })).login;
+}
+
+const inPlant = (plant: string, path: string): string => `/api/plants/${encodeURIComponent(plant)}/${path}`;
+
+export const addPerson = (plant: string, body: Partial<PersonSaid>): Promise<LinkReply> => askJson<LinkReply>(inPlant(plant, 'people'), { method: 'POST', body });
+
+export async function changePerson(plant: string, person: string, body: Partial<PersonSaid>): Promise<void> {
+  await ask(inPlant(plant, `people/${person}`), { method: 'PUT', body });
+}
+
+export const linkFor = (plant: string, person: PersonListed): Promise<LinkReply> => askJson<LinkReply>(inPlant(plant, `people/${person.id}/link`), { method: 'POST' });
+export const makePairingCode = (plant: string, name: string, stations: string[] | null): Promise<PairingCodeReply> =>
+  askJson<PairingCodeReply>(inPlant(plant, 'devices/codes'), { method: 'POST', body: { name, stations } });
+
+export async function revokeDevice(plant: string, device: string): Promise<void> {
+  await ask(inPlant(plant, `devices/${device}/revoke`), { method: 'POST' });
+}

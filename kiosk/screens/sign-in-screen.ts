@@ -1,0 +1,89 @@
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { Me } from '../../server/contract/access.ts';
+import { ApiError } from '../data/api.ts';
+import { choosePassword, pair, pairWithDemo, signIn, signInByPin } from '../data/me.ts';
+import { screenPath } from '../data/route.ts';
+import { accessStyles } from '../styles/access.styles.ts';
+import { base } from '../styles/tokens.ts';
+import { t } from '../words/catalogue.ts';
+
+/** Where this browser is let in: by name and password, as a kiosk by a code, at a kiosk by badge and PIN, and by a one-time link. */
+@customElement('sh-sign-in-screen')
+export class SignInScreen extends LitElement {
+  static override styles = [base, accessStyles];
+
+  @property({ attribute: false }) me: Me | null = null;
+  @property() plant = '';
+  @state() private wrong = '';
+  @state() private said = '';
+  /** From after the number sign, which no server is sent. */
+  @state() private token = location.pathname === '/link' ? location.hash.slice(1) : '';
+
+  override render(): TemplateResult {
+    return html`${this.said ? html`<p class="said" role="status">✔ ${this.said}</p>` : nothing}
+      ${this.wrong ? html`<p class="said wrong" role="alert">✖ ${this.wrong}</p>` : nothing}
+      ${this.token ? this.link() : this.ways()}`;
+  }
+
+  private ways(): TemplateResult {
+    const { me } = this;
+    const kiosk = me?.device?.plant ?? null;
+    return html`${me?.demo && kiosk === null ? html`<section><h2>${t('access.demoTitle')}</h2>
+        <p><button class="main" @click=${() => void this.run(pairWithDemo)}>${t('access.demo')}</button></p><p class="soft">${t('access.demoPeople')}</p></section>` : nothing}
+      <section><h1>${t('access.signIn')}</h1>
+        <form @submit=${(event: SubmitEvent) => this.submit(event, (field) => signIn(field('login'), field('password')))}>
+          <label>${t('access.login')} <input name="login" required maxlength="100" autocomplete="username" autocapitalize="none" /></label>
+          <label>${t('access.password')} <input name="password" type="password" required maxlength="200" autocomplete="current-password" /></label>
+          <button class="main">${t('access.signIn')}</button></form></section>
+      ${kiosk === null ? html`<section><h2>${t('access.pairTitle')}</h2>
+        <form @submit=${(event: SubmitEvent) => this.submit(event, (field) => pair(field('code')))}>
+          <label>${t('access.pairCode')} <input name="code" required maxlength="40" autocomplete="off" autocapitalize="characters" /></label>
+          <button>${t('access.pair')}</button></form></section>`
+      : html`<section><h2>${t('access.pinTitle')}</h2><p class="soft">${t('access.pinFor')}</p>
+        <form @submit=${(event: SubmitEvent) => this.submit(event, (field) => signInByPin(kiosk, field('badge'), field('pin')))}>
+          <label>${t('station.badge')} <input name="badge" required maxlength="100" autocomplete="off" /></label>
+          <label>${t('access.pin')} <input name="pin" type="password" inputmode="numeric" required maxlength="8" autocomplete="off" /></label>
+          <button>${t('access.signIn')}</button></form></section>`}`;
+  }
+
+  private link(): TemplateResult {
+    const choose = async (field: (name: string) => string): Promise<void> => {
+      const login = await choosePassword(this.token, field('password'), field('login') || null);
+      this.token = '';
+      history.replaceState(null, '', '/sign-in');
+      this.said = t('access.linkUsed', { login });
+    };
+    return html`<section><h1>${t('access.choose')}</h1>
+      <form @submit=${(event: SubmitEvent) => this.submit(event, choose, false)}>
+        <label>${t('access.newPassword')} <input name="password" type="password" required minlength="12" maxlength="128" autocomplete="new-password" /></label>
+        <label>${t('access.first')} <input name="login" maxlength="100" autocomplete="username" autocapitalize="none" /></label>
+        <button class="main">${t('access.setPassword')}</button></form></section>`;
+  }
+
+  private submit(event: SubmitEvent, act: (field: (name: string) => string) => Promise<void>, leave = true): void {
+    event.preventDefault();
+    const form = new FormData(event.target as HTMLFormElement);
+    void this.run(() => act((name) => String(form.get(name) ?? '')), leave);
+  }
+
+  private async run(act: () => Promise<void>, leave = true): Promise<void> {
+    this.wrong = '';
+    this.said = '';
+    try {
+      await act();
+      if (leave) location.assign(this.backTo());
+    } catch (error) {
+      this.wrong = error instanceof ApiError && error.status > 0 ? `${error.what} ${error.whatToDo}` : t('error.noAnswer');
+    }
+  }
+
+  /** Where the person came from: a path of this program, and nothing else that somebody may have written into the address. */
+  private backTo(): string {
+    const said = new URLSearchParams(location.search).get('to');
+    if (said && /^\/(?![/\\])/.test(said)) return said;
+    if (this.plant && location.pathname !== '/sign-in' && location.pathname !== '/link') return location.pathname + location.search;
+    const demo = this.me?.demo;
+    return demo ? screenPath(demo, 'board') : '/';
+  }
+}

@@ -1,0 +1,96 @@
+import { z } from 'zod';
+import type { Holder } from '../core/access/rights.ts';
+import { type Role, ROLES } from '../core/access/roles.ts';
+import type { Instant } from '../core/units.ts';
+import { name } from './shapes.ts';
+
+const token = z.string().min(1).max(200);
+/** ASVS 4.0, 2.1.1 and 2.1.2: at least 12 characters, more than 128 are refused. */
+const newPassword = z.string().min(12, 'needs at least 12 characters').max(128, 'has more than 128 characters');
+const pin = z.string().regex(/^\d{4,8}$/, 'has 4 to 8 digits');
+const login = z.string().trim().toLowerCase().regex(/^[\p{L}\p{N}._@-]{2,100}$/u, 'has 2 to 100 letters, digits and . _ @ -');
+const stations = z.array(name).min(1).max(500).nullable();
+
+/** Body of POST /api/sign-in. `device` is the id this browser made for itself. */
+export const signInBody = z.object({ login: z.string().trim().max(100), password: z.string().max(200), device: name });
+export type SignIn = z.output<typeof signInBody>;
+
+/** Body of POST /api/plants/:plant/pin. */
+export const pinBody = z.object({ badge: name, pin: z.string().max(20) });
+export type PinSignIn = z.output<typeof pinBody>;
+
+/** Body of POST /api/links: a one-time link's token and the password; the first administrator also says who it is. */
+export const linkBody = z.object({ token, password: newPassword, login: login.optional(), name: name.optional() });
+export type NewPassword = z.output<typeof linkBody>;
+
+export const pairBody = z.object({ code: z.string().max(40), device: name });
+export type Pairing = z.output<typeof pairBody>;
+export const pairDemoBody = z.object({ device: name });
+
+/** Body of POST …/devices/codes. `stations` null: every station of the plant. */
+export const pairingCodeBody = z.object({ name, stations });
+export type PairingCode = z.output<typeof pairingCodeBody>;
+export interface PairingCodeReply {
+  code: string;
+  until: Instant;
+}
+
+/** Body of POST …/people, and of PUT …/people/:person, where a `pin` left out stays. */
+export const personBody = z.object({
+  name, login: login.nullable(), badge: name, pin: pin.nullable().optional(), language: z.enum(['en', 'es']), roles: z.array(z.enum(ROLES)).max(ROLES.length), left: z.boolean().default(false),
+});
+export type PersonSaid = z.output<typeof personBody>;
+
+/** One entry of GET …/badges. */
+export interface BadgeWorn {
+  code: string;
+  name: string;
+}
+
+export interface PersonListed {
+  id: string;
+  name: string;
+  login: string | null;
+  badge: string | null;
+  language: 'en' | 'es';
+  roles: Role[];
+  hasPin: boolean;
+  hasPassword: boolean;
+  left: boolean;
+}
+
+/** Answer to what gives a person a link: its path with the token, shown once. */
+export interface LinkReply {
+  id: string;
+  link: string | null;
+}
+
+export interface DeviceListed {
+  id: string;
+  code: string;
+  name: string;
+  stations: string[] | null;
+  pairedAt: Instant;
+  pairedBy: string | null;
+  revokedAt: Instant | null;
+}
+
+export interface AuditListed {
+  id: number;
+  at: Instant;
+  what: string;
+  who: string;
+  device: string;
+  source: string;
+  detail: Record<string, unknown>;
+}
+
+/** Answer of GET /api/me, of signing in and of pairing: who this browser is to the server. */
+export interface Me {
+  device: { code: string; name: string; plant: string | null; stations: readonly string[] | null } | null;
+  person: { name: string; badge: string; language: 'en' | 'es'; how: 'password' | 'pin' } | null;
+  /** Whose rights it has, by plant. */
+  plants: Record<string, Holder[]>;
+  /** The demo plant that this browser may pair with by a touch. */
+  demo: string | null;
+}

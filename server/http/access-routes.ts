@@ -1,0 +1,99 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { z } from 'zod';
+import type { Actions } from '../actions/actions.ts';
+import type { Tokens } from '../actions/access/sign-in.ts';
+import { linkBody, pairBody, pairDemoBody, pairingCodeBody, personBody, pinBody, signInBody } from '../contract/access.ts';
+import { StationhandError } from '../contract/errors.ts';
+import { DEVICE_COOKIE, SESSION_COOKIE } from '../contract/identity.ts';
+import { callerOf } from './caller-of.ts';
+import { TRIED } from './rate-limits.ts';
+
+type InPlant = { Params: { plant: string } };
+
+/** A kiosk stays paired until it is revoked; a browser forgets a cookie after 400 days at most. */
+const DEVICE_COOKIE_S = 400 * 86_400;
+
+/** Signing in and out, pairing, and who this browser is. `demo`: the plant that a browser of this machine may pair with by a touch. */
+export function accessRoutes(app: FastifyInstance, { access }: Actions, demo: () => string | null): void {
+  const keep = (request: FastifyRequest, reply: FastifyReply, tokens: Partial<Omit<Tokens, 'code'>>): void => {
+    const options = { path: '/', httpOnly: true, sameSite: 'strict' as const, secure: request.protocol === 'https' };
+    if (tokens.session) void reply.setCookie(SESSION_COOKIE, tokens.session, options);
+    if (tokens.device) void reply.setCookie(DEVICE_COOKIE, tokens.device, { ...options, maxAge: DEVICE_COOKIE_S });
+  };
+  const forDemo = (request: FastifyRequest): string | null => (isThisMachine(request) ? demo() : null);
+
+  app.get('/api/me', async (request) => ({ ...(await access.me(callerOf(request))), demo: forDemo(request) }));
+  app.post('/api/sign-in', { config: TRIED }, async (request, reply) => {
+    const tokens = await access.signIn(callerOf(request), bodyOf(signInBody, request));
+    keep(request, reply, tokens);
+    return { code: tokens.code };
+  });
+  app.post<InPlant>('/api/plants/:plant/pin', { config: TRIED }, async (request, reply) => {
+    const tokens = await access.signInByPin(callerOf(request), request.params.plant, bodyOf(pinBody, request));
+    keep(request, reply, tokens);
+    return { code: tokens.code };
+  });
+  app.post('/api/sign-out', async (request, reply) => {
+    await access.signOut(callerOf(request));
+    return reply.clearCookie(SESSION_COOKIE, { path: '/' }).status(204).send();
+  });
+  app.post('/api/links', { config: TRIED }, (request) => access.chooseByLink(callerOf(request), bodyOf(linkBody, request)));
+  app.post('/api/pair', { config: TRIED }, async (request, reply) => {
+    const { code, token, plant } = await access.pair(callerOf(request), bodyOf(pairBody, request));
+    keep(request, reply, { device: token });
+    return { code, plant };
+  });
+  app.post('/api/pair-demo', { config: TRIED }, async (request, reply) => {
+    const wanted = bodyOf(pairDemoBody, request);
+    const plant = forDemo(request);
+    if (plant === null) throw new StationhandError('noRight', { what: 'Only a browser of the machine that runs the demo pairs by a touch.' });
+    const { code, token } = await access.pairWithDemo(callerOf(request), plant, wanted.device);
+    keep(request, reply, { device: token });
+    return { code, plant };
+  });
+}
+
+/** What administrators and supervisors do with people and devices of a plant. */
+export function peopleRoutes(app: FastifyInstance, { access }: Actions): void {
+  const base = '/api/plants/:plant';
+  type OfPerson = { Params: { plant: string; person: string } };
+  app.get<InPlant>(`${base}/badges`, ({ params }) => access.badges(params.plant));
+  app.get<InPlant>(`${base}/people`, (request) => access.people(callerOf(request), request.params.plant));
+  app.post<InPlant>(`${base}/people`, (request) => access.addPerson(callerOf(request), request.params.plant, bodyOf(personBody, request)));
+  app.put<OfPerson>(`${base}/people/:person`, async (request, reply) => {
+    await access.changePerson(callerOf(request), request.params.plant, request.params.person, bodyOf(personBody, request));
+    return reply.status(204).send();
+  });
+  app.post<OfPerson>(`${base}/people/:person/link`, (request) => access.linkFor(callerOf(request), request.params.plant, request.params.person));
+  app.get<InPlant>(`${base}/devices`, ({ params }) => access.devices(params.plant));
+  app.post<InPlant>(`${base}/devices/codes`, (request) => access.makePairingCode(callerOf(request), request.params.plant, bodyOf(pairingCodeBody, request)));
+  app.post<{ Params: { plant: string; device: string } }>(`${base}/devices/:device/revoke`, async (request, reply) => {
+    await access.revoke(callerOf(request), request.params.plant, uuidIn(request.params.device));
+    return reply.status(204).send();
+  });
+  app.get<InPlant & { Querystring: Record<string, unknown> }>(`${base}/audit`, (request) => {
+    const before = request.query['before'];
+    if (before !== undefined && !/^\d{1,15}$/.test(String(before))) throw new StationhandError('malformedQuery', { what: 'before is no number of an entry.', where: 'before' });
+    return access.audit(callerOf(request), request.params.plant, before === undefined ? null : Number(before));
+  });
+}
+
+function bodyOf<S extends z.ZodType>(shape: S, request: FastifyRequest): z.output<S> {
+  const parsed = shape.safeParse(request.body);
+  if (parsed.success) return parsed.data;
+  const [first] = parsed.error.issues;
+  const where = first && first.path.length > 0 ? first.path.join('.') : 'the body';
+  // What was sent may hold a secret: only the rule is said.
+  throw new StationhandError(where === 'password' ? 'weakPassword' : 'malformedBody', { what: `${where}: ${first?.message ?? 'is not as it should be'}.`, where });
+}
+
+function uuidIn(said: string): string {
+  if (/^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/i.test(said)) return said;
+  throw new StationhandError('unknownDevice');
+}
+
+/** Asked from this machine, by an address that is its own: a name of another site that points here is not. */
+function isThisMachine(request: FastifyRequest): boolean {
+  const name = (request.headers.host ?? '').replace(/:\d+$/, '');
+  return ['127.0.0.1', '::1', '::ffff:127.0.0.1'].includes(request.ip) && ['localhost', '127.0.0.1', '[::1]'].includes(name) && request.headers['x-forwarded-for'] === undefined;
+}

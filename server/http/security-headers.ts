@@ -1,0 +1,23 @@
+import helmet from '@fastify/helmet';
+import type { FastifyInstance } from 'fastify';
+
+const SELF = ["'self'"];
+
+/**
+ * What a browser is told to keep to: scripts, connections and styles of the program's own only, in no other page's frame. Attributes of elements may
+ * carry styles, for a drawing computes them; WebAssembly may run, for the camera's codes are read by it. Over plain http no address is turned into https, or a plant without a certificate could not be reached.
+ */
+export async function securityHeaders(app: FastifyInstance): Promise<void> {
+  await app.register(helmet, {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'none'"], scriptSrc: [...SELF, "'wasm-unsafe-eval'"], connectSrc: SELF, imgSrc: [...SELF, 'data:', 'blob:'], styleSrc: SELF, styleSrcAttr: ["'unsafe-inline'"], fontSrc: SELF,
+        manifestSrc: SELF, mediaSrc: SELF, workerSrc: SELF, formAction: SELF, baseUri: ["'none'"], frameAncestors: ["'none'"], objectSrc: ["'none'"],
+      },
+    },
+    strictTransportSecurity: false, referrerPolicy: { policy: 'no-referrer' }, xFrameOptions: { action: 'deny' },
+    // Only a page that came over https has the policies that need a secure context.
+    crossOriginOpenerPolicy: false, originAgentCluster: false,
+  });
+}
