@@ -43,7 +43,7 @@ export class StationhandApp extends LitElement {
     main { flex: 1; min-width: 0; position: relative; }
     .plants { padding: 12px; }
     @media print { nav, .trouble { display: none; } }
-    @media (max-width: 600px) { nav { gap: 0 16px; padding: 4px 12px; } nav summary { min-height: 48px; } }
+    @media (max-width: 600px) { nav { gap: 0 16px; padding: 4px 12px; } }
   `];
 
   @state() private params: ScreenParams | null = parseRoute(location.pathname, location.search);

@@ -27,7 +27,7 @@ export class ScreenMenu extends LitElement {
     section { width: 100%; } h2 { font-size: 1em; margin: 4px 0; color: var(--ink-soft); font-weight: 600; }
     section > div { display: flex; flex-wrap: wrap; gap: 12px; }
     section a { min-height: var(--touch); min-width: var(--touch); padding: 0 14px; display: inline-flex; align-items: center; justify-content: center; border: 2px solid var(--rule); border-radius: var(--radius); }
-    @media (max-width: 600px) { section > div { gap: 8px; } section a { min-height: 48px; min-width: 48px; } }
+    @media (max-width: 600px) { section > div { gap: 8px; } }
   `];
 
   @property({ attribute: false }) groups: readonly MenuGroup[] = [];
