@@ -116,6 +116,10 @@ describe('signing in', () => {
     expect((await tries('nobody-there', PASSWORD, '10.0.0.1')).code).toBe('signInRefused');
   });
 
+  it('refuses a name that no database can keep as text', async () => {
+    for (const login of ['a\u0000b', '\ud800', '\udfffx']) expect([login, (await tries(login, PASSWORD, '10.0.0.7')).code]).toEqual([login, 'malformedBody']);
+  });
+
   it('ends by signing out, and a token alone is worth nothing at another device', async () => {
     const [one, two] = [await entrance.person('owner-2', ['lead'], ['P']), await entrance.person('owner-3', ['lead'], ['P'])];
     const part = (by: Entered, name: string): string => by.headers.cookie.split('; ').find((cookie) => cookie.startsWith(name))!;
