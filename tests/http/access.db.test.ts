@@ -151,6 +151,7 @@ describe('signing in', () => {
     const token = (await house.app.actions.access.firstLink()) ?? 'none: there is an administrator';
     expect((await ask('POST', '/api/links', null, { token, password: PASSWORD, login: 'second' })).code).toBe('linkNotGood');
     expect((await ask('POST', '/api/links', null, { token, password: 'short' })).code).toBe('weakPassword');
+    expect((await ask('POST', '/api/links', null, { token, password: 'x'.repeat(129) })).code).toBe('weakPassword');
     const { code } = (await ask('POST', '/api/plants/P/devices/codes', entrance.admin, { name: 'K', stations: null })).json as { code: string };
     const pair = () => ask('POST', '/api/pair', null, { code: `${code.slice(0, 4)} ${code.slice(4).toLowerCase()}`, device: 'fresh-kiosk' });
     expect([(await pair()).status, (await pair()).code]).toEqual([200, 'codeNotGood']);

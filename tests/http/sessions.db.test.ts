@@ -37,10 +37,31 @@ describe('who is signed in', () => {
     expect(await asks({ headers: { cookie } })).toBe(401);
   });
 
+  /** The first administrator, signed in anew: whoever was before is so no more. */
+  const office = async () => {
+    const reply = await house.app.fastify.inject({ method: 'POST', url: '/api/sign-in', payload: { login: 'admin', password: 'a long phrase for tests', device: `office-${ahead}` } });
+    const headers = { cookie: [reply.headers['set-cookie'] ?? []].flat().map((one) => one.split(';')[0]).join('; ') };
+    return (url: string, payload: object, by: Record<string, string> = headers) => house.app.fastify.inject({ method: 'POST', url, payload, headers: by });
+  };
+
+  it('lets in by a code for ten minutes and by a link for a day', async () => {
+    const post = await office();
+    const newCode = async (): Promise<string> => (await post('/api/plants/P/devices/codes', { name: 'K', stations: null })).json<{ code: string }>().code;
+    const newLink = async (badge: string): Promise<string> => (await post('/api/plants/P/people', { name: badge, badge, login: badge, language: 'en', roles: ['lead'] })).json<{ link: string }>().link.split('#')[1]!;
+    const [early, late] = [await newCode(), await newCode()];
+    const [soon, tooLate] = [await newLink('soon'), await newLink('too-late')];
+    later(9);
+    expect((await post('/api/pair', { code: early, device: 'early' }, {})).statusCode).toBe(200);
+    later(2);
+    expect((await post('/api/pair', { code: late, device: 'late' }, {})).json()).toMatchObject({ error: { code: 'codeNotGood' } });
+    later(23 * 60);
+    expect((await post('/api/links', { token: soon, password: 'a long phrase for tests' }, {})).statusCode).toBe(200);
+    later(60);
+    expect((await post('/api/links', { token: tooLate, password: 'a long phrase for tests' }, {})).json()).toMatchObject({ error: { code: 'linkNotGood' } });
+  });
+
   it('by badge and PIN at a kiosk is so for five minutes, and the kiosk goes on', async () => {
-    const admin = await house.app.fastify.inject({ method: 'POST', url: '/api/sign-in', payload: { login: 'admin', password: 'a long phrase for tests', device: 'office' } });
-    const headers = { cookie: [admin.headers['set-cookie'] ?? []].flat().map((one) => one.split(';')[0]).join('; ') };
-    const post = (url: string, payload: object, by: Record<string, string> = headers) => house.app.fastify.inject({ method: 'POST', url, payload, headers: by });
+    const post = await office();
     await post('/api/plants/P/people', { name: 'Quality', badge: 'pin-1', login: null, pin: '80317264', language: 'en', roles: ['quality'] });
     const { code } = (await post('/api/plants/P/devices/codes', { name: 'K', stations: null })).json<{ code: string }>();
     const kiosk = String((await post('/api/pair', { code, device: 'kiosk-of-pins' }, {})).headers['set-cookie']).split(';')[0]!;
