@@ -52,6 +52,8 @@ export class StationhandApp extends LitElement {
   @state() private me: Me | null = null;
   @state() private signedOut = false;
   @state() private signingIn = false;
+  /** The screen's element is there: drawn before, it would come to life without what it is given. */
+  @state() private loaded = false;
   /** Facts of this device that wait for somebody to sign in, or for the device to be paired. */
   @state() private unsent = 0;
   private store: PlantStore | null = null;
@@ -133,6 +135,7 @@ export class StationhandApp extends LitElement {
     keepLastScreen(`${location.pathname}${location.search}`);
     this.store.start();
     await SCREEN_MODULES[screen]();
+    this.loaded = true;
     this.requestUpdate();
   }
 
@@ -209,6 +212,7 @@ export class StationhandApp extends LitElement {
     if (this.signingIn) return html`<sh-sign-in-screen .me=${this.me} .plant=${params?.plant ?? ''}></sh-sign-in-screen>`;
     if (this.me === null && !this.noServer) return html`<p class="plants" role="status">${t('app.loading')}</p>`;
     if (params?.screen) {
+      if (!this.loaded) return html`<p class="plants" role="status">${t('app.loading')}</p>`;
       const element = unsafeStatic(`sh-${params.screen}-screen`);
       return staticHtml`<${element} .store=${store} .params=${params}></${element}>`;
     }

@@ -4,7 +4,7 @@ import type { Station } from '../../server/core/setup/plant.ts';
 import { findStation } from '../../server/core/setup/setup-at.ts';
 import { knownCodes } from '../data/known-codes.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { chooseWho } from '../data/preferences.ts';
+import { wearBadge } from '../data/preferences.ts';
 import { readCode } from '../data/read-code.ts';
 import type { ScreenName, ScreenParams } from '../data/route.ts';
 import { qualityPath } from '../data/route.ts';
@@ -63,7 +63,7 @@ export class ChosenUnit {
     const { view } = this;
     if (!view) return;
     const read = readCode(scanned, view.plant.codes, knownCodes(view));
-    if (read.kind === 'badge') chooseWho(read.code);
+    if (read.kind === 'badge') wearBadge(read.code);
     if (read.kind === 'unit' && view.units.some(({ state }) => state.unit === read.code)) return this.choose(read.code);
     if (this.other && (read.kind === 'component' || read.kind === 'unit' || read.kind === 'unknown')) return this.other(read.code);
     if (read.kind === 'unit') return this.stating.say({ kind: 'wrong', words: t('quality.notInPlant', { unit: read.code }) });

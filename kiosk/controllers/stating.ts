@@ -2,7 +2,7 @@ import { html, nothing, type ReactiveController, type ReactiveControllerHost, ty
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import type { Own } from '../data/outbox.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { chooseWho, who } from '../data/preferences.ts';
+import { wearBadge, who } from '../data/preferences.ts';
 import { t } from '../words/catalogue.ts';
 import { factWord } from '../words/fact-word.ts';
 
@@ -42,7 +42,7 @@ export class StatingController implements ReactiveController {
   wears(code: string): boolean {
     const name = this.store()?.badges.nameOf(code) ?? null;
     if (name === null) return false;
-    chooseWho(code);
+    wearBadge(code);
     this.say({ kind: 'good', words: t('access.wears', { name }) });
     return true;
   }
@@ -63,7 +63,7 @@ export class StatingController implements ReactiveController {
 
   badge(): TemplateResult {
     const change = (event: Event): void => {
-      chooseWho((event.target as HTMLInputElement).value);
+      wearBadge((event.target as HTMLInputElement).value);
       this.say(null);
     };
     return html`<label>${t('station.badge')} <input class="badge" .value=${who()} maxlength="60" autocomplete="off" @change=${change} /></label>`;

@@ -5,7 +5,7 @@ const KEY = 'stationhand-badges';
 
 /** The badges worn in a plant, as last heard: a scan tells a badge from a unit with or without a server. */
 export class Badges {
-  private readonly worn = new Map<string, string>();
+  private readonly worn = new Map<string, BadgeWorn>();
 
   constructor(private readonly plant: string) {
     this.keep(JSON.parse(localStorage.getItem(`${KEY} ${plant}`) ?? '[]') as BadgeWorn[]);
@@ -13,7 +13,12 @@ export class Badges {
 
   /** The name of who wears `code`, null when it is no badge. */
   nameOf(code: string): string | null {
-    return this.worn.get(code) ?? null;
+    return this.worn.get(code)?.name ?? null;
+  }
+
+  /** The language of who wears `code`; null for an unknown badge. */
+  languageOf(code: string): 'en' | 'es' | null {
+    return this.worn.get(code)?.language ?? null;
   }
 
   async refresh(): Promise<void> {
@@ -28,6 +33,6 @@ export class Badges {
 
   private keep(worn: readonly BadgeWorn[]): void {
     this.worn.clear();
-    for (const { code, name } of worn) this.worn.set(code, name);
+    for (const badge of worn) this.worn.set(badge.code, badge);
   }
 }

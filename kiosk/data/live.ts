@@ -1,6 +1,7 @@
 import { io, type Socket } from 'socket.io-client';
 import type { DeviceRow, DeviceState } from '../../server/contract/devices.ts';
 import type { Changed, ClientToServerEvents, ServerToClientEvents } from '../../server/contract/live.ts';
+import { SIGNED_OUT } from './api.ts';
 import { who } from './preferences.ts';
 
 export interface LiveListener {
@@ -35,8 +36,9 @@ export function listen(plant: string, listener: LiveListener): Listening {
     // Socket.IO does not try again by itself when the server closed the socket in good order.
     if (reason === 'io server disconnect') setTimeout(() => socket.connect(), 1_000);
   });
-  socket.on('connect_error', () => {
+  socket.on('connect_error', (error: Error & { data?: { error?: { code?: string } } }) => {
     listener.disconnected();
+    if (error.data?.error?.code === 'noIdentity') window.dispatchEvent(new Event(SIGNED_OUT));
     if (!socket.active) setTimeout(() => socket.connect(), 3_000);
   });
   socket.on('changed', (change) => listener.changed(change));

@@ -8,6 +8,9 @@ import { clockAhead, serverNow } from './clock.ts';
 import { keepKnownPlant, loadKnownPlant } from './known-plant.ts';
 import { listen, type Listening } from './live.ts';
 import { Outbox } from './outbox.ts';
+import { BADGE_WORN, chooseLanguage, who } from './preferences.ts';
+import { redrawAll } from './redraw.ts';
+import { language } from '../words/catalogue.ts';
 import { withOwnFacts } from './own-facts.ts';
 import { PhotoBox } from './photo-box.ts';
 
@@ -51,7 +54,16 @@ export class PlantStore {
     this.photos = new PhotoBox(plant, () => this.tell());
   }
 
+  /** The screen speaks the language of who wears the badge. */
+  private readonly speak = (): void => {
+    const wanted = this.badges.languageOf(who());
+    if (wanted === null || wanted === language()) return;
+    chooseLanguage(wanted);
+    redrawAll(document);
+  };
+
   start(): void {
+    window.addEventListener(BADGE_WORN, this.speak);
     this.stopOutbox = this.outbox.subscribe(() => {
       this.redraw();
       this.listening?.say(this.device());
@@ -75,6 +87,7 @@ export class PlantStore {
   }
 
   stop(): void {
+    window.removeEventListener(BADGE_WORN, this.speak);
     clearTimeout(this.retry);
     clearTimeout(this.keeping);
     clearInterval(this.stillLive);

@@ -36,6 +36,16 @@ export function chooseWho(badge: string): void {
   localStorage.setItem(KEY.who, badge.trim());
 }
 
+/** Told at the window when somebody put on a badge at this device. */
+export const BADGE_WORN = 'stationhand-badge-worn';
+
+/** Somebody puts on `badge`: facts are stated for it from now on, and the screen speaks its wearer's language. */
+export function wearBadge(badge: string): void {
+  if (badge.trim() === who()) return;
+  chooseWho(badge);
+  window.dispatchEvent(new Event(BADGE_WORN));
+}
+
 /** The hand that works at this device: the big buttons lie under it. */
 export function hand(): Hand {
   return localStorage.getItem(KEY.hand) === 'left' ? 'left' : 'right';

@@ -20,7 +20,7 @@ const MOST_DAYS = 62;
 export class DelayDays extends LitElement {
   static override styles = [base, reportStyles, css`
     :host { padding: 0; }
-    .week th, .week td { border-top: 2px solid var(--ink-soft); font-weight: 700; }
+    .sum th, .sum td { border-top: 2px solid var(--ink-soft); font-weight: 700; }
     .bar { height: 16px; } .made { background: none; border: 2px solid var(--ink-soft); height: 16px; }
     tbody th { white-space: nowrap; }
     .draw { width: 30%; min-width: 120px; }
@@ -57,7 +57,7 @@ export class DelayDays extends LitElement {
     const all = days.filter(({ date }) => isoWeekOf(date) === week).reduce<DelaySums>((sum, day) => ({
       totalMinutes: sum.totalMinutes + day.totalMinutes, lostMinutes: sum.lostMinutes + day.lostMinutes, inPipeMinutes: sum.inPipeMinutes + day.inPipeMinutes, unitMinutesLate: sum.unitMinutesLate + day.unitMinutesLate,
     }), { totalMinutes: 0, lostMinutes: 0, inPipeMinutes: 0, unitMinutesLate: 0 });
-    return html`<tbody><tr class="week"><th scope="row" colspan="2">${t('dwell.week')} ${week}</th><td class="draw"></td>${figures(all)}<td></td></tr>${own.map((shift) => this.shift(shift, own, days, most))}</tbody>`;
+    return html`<tbody><tr class="sum"><th scope="row" colspan="2">${t('dwell.week')} ${week}</th><td class="draw"></td>${figures(all)}<td></td></tr>${own.map((shift) => this.shift(shift, own, days, most))}</tbody>`;
   }
 
   /** A day of several shifts has its sum beside its first one. */

@@ -53,7 +53,7 @@ export class DevicesScreen extends LitElement {
     return html`<h1>${t('nav.devices')}</h1>
       ${this.wrong ? html`<p class="said wrong" role="alert">✖ ${this.wrong}</p>` : nothing}
       ${this.code ? html`<section role="status"><p class="code">${this.code.code.slice(0, 4)} ${this.code.code.slice(4)}</p><p>${t('devices.code', { time: this.at(this.code.until) })}</p></section>` : nothing}
-      <section><h2>${t('access.pairTitle')}</h2><form @submit=${(event: SubmitEvent) => this.make(event)}>
+      <section><h2>${t('devices.pair')}</h2><form @submit=${(event: SubmitEvent) => this.make(event)}>
         <label>${t('devices.name')} <input name="name" required maxlength="100" autocomplete="off" /></label>
         <fieldset tabindex="0"><legend>${t('devices.stations')}</legend>
           ${stations.map(({ code, name }) => html`<label><input type="checkbox" name="station" value=${code} /> ${code} ${name}</label>`)}</fieldset>

@@ -2,7 +2,8 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Me } from '../../server/contract/access.ts';
 import { ApiError } from '../data/api.ts';
-import { choosePassword, pair, pairWithDemo, signIn, signInByPin } from '../data/me.ts';
+import { choosePassword, fetchMe, pair, pairWithDemo, signIn, signInByPin } from '../data/me.ts';
+import { chooseLanguage } from '../data/preferences.ts';
 import { screenPath } from '../data/route.ts';
 import { accessStyles } from '../styles/access.styles.ts';
 import { base } from '../styles/tokens.ts';
@@ -72,7 +73,11 @@ export class SignInScreen extends LitElement {
     this.said = '';
     try {
       await act();
-      if (leave) location.assign(this.backTo());
+      if (leave) {
+        const { person } = await fetchMe();
+        if (person) chooseLanguage(person.language);
+        location.assign(this.backTo());
+      }
     } catch (error) {
       this.wrong = error instanceof ApiError && error.status > 0 ? `${error.what} ${error.whatToDo}` : t('error.noAnswer');
     }

@@ -15,7 +15,7 @@ import { crewOf } from '../data/crew-now.ts';
 import type { Own } from '../data/outbox.ts';
 import { DiskError } from '../data/outbox-disk.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { chooseWho, hand, who } from '../data/preferences.ts';
+import { wearBadge, hand, who } from '../data/preferences.ts';
 import { readCode } from '../data/read-code.ts';
 import { sound } from '../data/sounds.ts';
 import { qualityPath, type ScreenParams, stationPath } from '../data/route.ts';
@@ -111,7 +111,7 @@ export class StationScreen extends LitElement {
 
   private badge(): TemplateResult {
     const change = (event: Event): void => {
-      chooseWho((event.target as HTMLInputElement).value);
+      wearBadge((event.target as HTMLInputElement).value);
       this.said = null;
       this.requestUpdate();
     };
@@ -260,7 +260,7 @@ export class StationScreen extends LitElement {
     if (!view || this.wears(scanned)) return;
     const read = readCode(scanned, view.plant.codes, knownCodes(view));
     if (read.kind === 'unit') return this.move(read.code);
-    if (read.kind === 'badge') chooseWho(read.code);
+    if (read.kind === 'badge') wearBadge(read.code);
     const { kind, words } = codeWord(read);
     this.answer(kind, words, { asRead: read.kind === 'misread' || read.kind === 'unknown' ? read.code : null });
   }
@@ -281,7 +281,7 @@ export class StationScreen extends LitElement {
   private wears(code: string): boolean {
     const name = this.store?.badges.nameOf(code) ?? null;
     if (name === null) return false;
-    chooseWho(code);
+    wearBadge(code);
     this.answer('good', t('access.wears', { code, name }));
     return true;
   }

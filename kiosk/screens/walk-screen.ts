@@ -9,7 +9,7 @@ import { StatingController } from '../controllers/stating.ts';
 import type { Own } from '../data/outbox.ts';
 import { knownCodes } from '../data/known-codes.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { chooseWho, who } from '../data/preferences.ts';
+import { wearBadge, who } from '../data/preferences.ts';
 import { readCode } from '../data/read-code.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { emptyPlaces, nextOnWalk, passedWith, type Walk, walkProgress, walkReport, type WalkStep, walkSteps } from '../data/walk.ts';
@@ -167,7 +167,7 @@ export class WalkScreen extends LitElement {
     if (!step) return this.stating.say({ kind: 'act', words: t('walk.choosePlace') });
     const read = readCode(code, view!.plant.codes, knownCodes(view!));
     if (read.kind === 'unit') return void (await this.here(step, read.code));
-    if (read.kind === 'badge') chooseWho(read.code);
+    if (read.kind === 'badge') wearBadge(read.code);
     this.stating.say(codeWord(read));
   }
 

@@ -15,5 +15,6 @@ export const accessStyles = css`
   .said { padding: 8px 12px; border-radius: var(--radius); background: var(--green-fill); color: var(--green-ink); } .wrong { background: var(--red-fill); color: var(--red-ink); }
   ul { list-style: none; margin: 0; padding: 0; } li { display: flex; flex-wrap: wrap; gap: 4px 16px; align-items: center; padding: 8px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
   li > :first-child { font-weight: 700; } li .end { margin-inline-start: auto; } .soft { color: var(--ink-soft); }
+  td:nth-child(-n+3), th { white-space: nowrap; }
   .table { overflow-x: auto; } table { border-collapse: collapse; width: 100%; } th, td { text-align: start; vertical-align: top; padding: 6px 12px 6px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
 `;

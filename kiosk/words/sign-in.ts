@@ -44,6 +44,7 @@ export const signInWords = {
   'role.quality': { en: 'Quality', es: 'Calidad' },
   'role.productionControl': { en: 'Production control', es: 'Control de producción' },
   'role.administrator': { en: 'Administrator', es: 'Administrador' },
+  'devices.pair': { en: 'Pair a kiosk', es: 'Vincular un quiosco' },
   'devices.name': { en: 'Name of the kiosk', es: 'Nombre del quiosco' },
   'devices.stations': { en: 'Stations it serves (none chosen: every one)', es: 'Estaciones que atiende (ninguna: todas)' },
   'devices.all': { en: 'every station', es: 'todas las estaciones' },

@@ -45,6 +45,7 @@ export type PersonSaid = z.output<typeof personBody>;
 export interface BadgeWorn {
   code: string;
   name: string;
+  language: 'en' | 'es';
 }
 
 export interface PersonListed {

@@ -11,12 +11,12 @@ const REQUESTS_WITHOUT_TOKEN = 600;
 /** Tries to sign in, pair or use a link, from one address. */
 export const TRIES_A_MINUTE = 30;
 
-/** Requests a minute under /api by device, or by address for who has no token. At the limit: `tooManyRequests`, and when to ask again. */
+/** Requests a minute under /api, and for health, by device, or by address for who has no token. At the limit: `tooManyRequests`, and when to ask again. */
 export async function rateLimits(app: FastifyInstance, most: number): Promise<void> {
   await app.register(rateLimit, {
     global: true, timeWindow: 60_000, cache: 10_000,
     // A whole shift's kiosks may load the page at once, from one address.
-    allowList: ({ url }: FastifyRequest) => !url.startsWith('/api/'),
+    allowList: ({ url }: FastifyRequest) => !url.startsWith('/api/') && url !== '/health',
     max: (request: FastifyRequest) => (request.caller?.device ? most : REQUESTS_WITHOUT_TOKEN),
     hook: 'preParsing',
     keyGenerator: askerOf,

@@ -55,9 +55,9 @@ describe('dwell and delay', () => {
   it('tells line delay shift by shift, weeks as the sum of their shifts, and leads to the summary of each', async () => {
     const { context, page } = await opened('laptop', `dwell?${PERIOD}`);
     const part = page.locator('sh-delay-days');
-    await part.locator('tr.week').first().waitFor();
+    await part.locator('tr.sum').first().waitFor();
     const minutes = (row: string): Promise<number[]> => part.locator(row).evaluateAll((rows) => rows.map((one) => Number(one.querySelector('td.number')!.textContent!.replaceAll(',', ''))));
-    const [weeks, shifts] = [await minutes('tr.week'), await minutes('tr:not(.week):has(a)')];
+    const [weeks, shifts] = [await minutes('tr.sum'), await minutes('tr:not(.sum):has(a)')];
     const total = Number(/Line delay (-?[\d,]+) min/.exec(await page.locator('main h1').first().innerText())![1]!.replaceAll(',', ''));
     // Each figure is rounded by itself.
     expect(Math.abs(weeks.reduce((sum, n) => sum + n, 0) - total)).toBeLessThanOrEqual(weeks.length);

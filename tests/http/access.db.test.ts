@@ -215,6 +215,15 @@ describe('the door', () => {
     for (const headers of [{}, { origin: 'http://plant.local' }, { 'sec-fetch-site': 'same-origin' }]) expect((await post(headers)).status).toBe(204);
   });
 
+  it('gives the page and its files to a whole plant behind one address, but does not answer it without end', async () => {
+    const get = async (url: string) => (await ask('GET', url, null, undefined, { remoteAddress: '10.9.9.7' })).status;
+    for (let n = 0; n < 650; n++) expect(await get('/')).toBe(200);
+    const told = new Set<number>();
+    for (let n = 0; n < 620; n++) told.add(await get('/api/me'));
+    expect([...told]).toEqual([200, 429]);
+    expect(await get('/')).toBe(200);
+  });
+
   it('lets an address try secrets so many times a minute', async () => {
     const codes: (string | null)[] = [];
     for (let n = 0; n < 35; n++) codes.push((await ask('POST', '/api/pair', null, { code: 'NONE', device: 'd' }, { remoteAddress: '10.9.9.9' })).code);

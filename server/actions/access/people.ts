@@ -24,9 +24,9 @@ export async function peopleOf({ db, memory, now }: AccessParts, caller: Caller,
 
 /** The badges worn now by people who have a role in `plant`. */
 export function badgesOf({ people }: Access, plant: string): BadgeWorn[] {
-  return [...people.values()].flatMap(({ name, roles, badges }) => {
+  return [...people.values()].flatMap(({ name, language, roles, badges }) => {
     const badge = badges.find(({ until }) => until === null);
-    return badge && roles.some((role) => role.plant === plant && role.until === null) ? [{ code: badge.code, name }] : [];
+    return badge && roles.some((role) => role.plant === plant && role.until === null) ? [{ code: badge.code, name, language }] : [];
   });
 }
 
