@@ -7,7 +7,7 @@ import { requestsTo } from '../support/fuzz/addresses.ts';
 import { DEVICE, type Hostile, type HttpRoute, routesOf, WHO } from '../support/fuzz/requests.ts';
 
 /** Requests a route, each made by everybody. */
-const RUNS = Number(process.env['FUZZ_RUNS'] ?? 4);
+const RUNS = Number(process.env['FUZZ_RUNS'] ?? 3);
 const SEED = Number(process.env['FUZZ_SEED'] ?? 20_261_126);
 /** A request that takes longer hangs. */
 const HANGS_MS = 20_000;

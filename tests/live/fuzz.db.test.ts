@@ -8,7 +8,7 @@ import { type Asker, ASKERS, type FuzzedHouse, fuzzedHouse } from '../support/fu
 import { hostileText, hostileValue, spoiled } from '../support/fuzz/hostile.ts';
 import { faultOfRefusal } from '../support/fuzz/refusal.ts';
 
-const RUNS = Number(process.env['FUZZ_RUNS'] ?? 4);
+const RUNS = Number(process.env['FUZZ_RUNS'] ?? 3);
 const SEED = Number(process.env['FUZZ_SEED'] ?? 20_261_126);
 const HANGS_MS = 20_000;
 
