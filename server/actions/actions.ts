@@ -114,10 +114,10 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   };
   const memories = createPlantMemories(db);
   const recorder = createRecorder({ db, now, log, committed: tell });
-  const minutes = createMinutesTeller(db, memories, log);
+  const workers = createWorkers();
+  const minutes = createMinutesTeller(db, memories, workers, log);
   const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now) };
   const snapshots = new Map<string, Snapshot>();
-  const workers = createWorkers();
   const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
   const trusts = coalesced<TrustReply>(TRUST_FRESH_MS), delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);
 

@@ -1,6 +1,7 @@
 import type { Db } from '../store/database.ts';
 import type { PlantMemories } from './plant-memories.ts';
 import { bringMinutesUp } from './tell-minutes.ts';
+import type { Workers } from './workers.ts';
 
 export interface MinutesTeller {
   /** Something of the plant was recorded: its minutes are told a moment later, many commits at once. */
@@ -13,15 +14,22 @@ export interface MinutesTeller {
 
 const WINDOW_MS = 700;
 const RETRY_MS = 5_000;
+/** Telling takes no more than so much of the time: whoever needs the minutes sooner asks for them. */
+const SHARE = 0.05;
 
 /** Keeps the minutes of visits in the database up with the log, beside everything else and holding up nothing. */
-export function createMinutesTeller(db: Db, memories: PlantMemories, log: (message: string) => void): MinutesTeller {
+export function createMinutesTeller(db: Db, memories: PlantMemories, workers: Workers, log: (message: string) => void): MinutesTeller {
   const timers = new Map<string, NodeJS.Timeout>();
   const telling = new Map<string, Promise<void>>();
+  const took = new Map<string, number>();
   let stopped = false;
 
-  const now = async (plant: string): Promise<void> => bringMinutesUp(db, await memories.upToDate(plant));
-  const schedule = (plant: string, wait = WINDOW_MS): void => {
+  const now = async (plant: string): Promise<void> => {
+    const began = performance.now();
+    await bringMinutesUp(db, await memories.upToDate(plant), (wanted) => workers.run('endedVisitsOf', wanted));
+    took.set(plant, performance.now() - began);
+  };
+  const schedule = (plant: string, wait = Math.max(WINDOW_MS, (took.get(plant) ?? 0) / SHARE)): void => {
     if (stopped || timers.has(plant)) return;
     timers.set(plant, setTimeout(() => {
       const before = telling.get(plant) ?? Promise.resolve();
