@@ -19,6 +19,7 @@ import { type AccessActions, createAccess } from './access/access.ts';
 import { createAccessMemory } from './access/access-memory.ts';
 import { createAudit } from './access/audit.ts';
 import type { Caller } from './access/caller.ts';
+import { createProvider, type ProviderSettings } from './access/provider.ts';
 import { stateFacts } from './access/state-facts.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { createDwellReports, type DwellReports } from './dwell-reports.ts';
@@ -101,7 +102,7 @@ const FRESH_MS = 2_000;
 const DELAY_FRESH_MS = 4_000;
 const TRUST_FRESH_MS = 60_000;
 
-export function createActions({ db, now, log }: { db: Db; now(): Instant; log(message: string): void }): Actions {
+export function createActions({ db, now, log, provider = null }: { db: Db; now(): Instant; log(message: string): void; provider?: ProviderSettings | null }): Actions {
   const listeners = new Set<(plant: string | null) => void>();
   const tell = (plant: string | null): void => {
     for (const listener of listeners) listener(plant);
@@ -115,7 +116,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const memories = createPlantMemories(db);
   const recorder = createRecorder({ db, now, log, committed: tell });
   const minutes = createMinutesTeller(db, memories, log);
-  const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now) };
+  const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now), provider: provider && createProvider(provider), log };
   const snapshots = new Map<string, Snapshot>();
   const workers = createWorkers();
   const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });

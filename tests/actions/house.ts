@@ -1,6 +1,6 @@
 import { v7 } from 'uuid';
 import { toWire } from '../../server/contract/fact-wire.ts';
-import type { App } from '../../server/app.ts';
+import type { App, AppParts } from '../../server/app.ts';
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import { openHouse } from '../../server/open-house.ts';
@@ -19,10 +19,10 @@ export interface TestHouse {
   close(): Promise<void>;
 }
 
-/** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. */
-export async function testHouse(ahead = 0): Promise<TestHouse> {
+/** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. `more`: what the program is put together with besides. */
+export async function testHouse(ahead = 0, { log = () => {}, ...more }: Partial<AppParts> = {}): Promise<TestHouse> {
   const { url, drop } = await freshDatabase();
-  const app = await openHouse(url, () => {}, { clock: () => Date.now() + ahead });
+  const app = await openHouse(url, log, { clock: () => Date.now() + ahead, ...more });
   let entrance: Promise<Entrance> | null = null;
   const first = async (): Promise<Entrance> => enter(doorOf(app), (await app.actions.access.firstLink())!);
   return { app, url, enter: () => (entrance ??= first()), close: async () => {
