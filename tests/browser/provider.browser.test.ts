@@ -50,12 +50,12 @@ it('signs in at the provider and leads back to where the person was', async () =
   await goTo(page, 'Sign in with Plant ID');
   await page.getByRole('heading', { name: 'People' }).waitFor();
   expect(new URL(page.url()).pathname).toBe('/P/people');
-  await page.goto(`${base}/P/audit`);
-  await page.getByRole('cell', { name: /provider/ }).first().waitFor();
 });
 
 it('says in the reader\'s language who is not known here, and that the provider is away', async () => {
-  const page = await (await browser.newContext({ locale: 'es-MX' })).newPage();
+  const context = await browser.newContext({ locale: 'es-MX' });
+  await context.addInitScript(`localStorage.setItem('stationhand-language', 'es')`);
+  const page = await context.newPage();
   provider.signsIn('stranger');
   await page.goto(`${base}/P/board`);
   await goTo(page, 'Iniciar sesión con Plant ID');

@@ -1,3 +1,5 @@
+import { createServer, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import pg from 'pg';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { AuditListed, Me, PersonListed } from '../../server/contract/access.ts';
@@ -258,6 +260,17 @@ describe('a provider that is away or set up otherwise', () => {
       expect(logged.join()).not.toContain(clientSecret);
       expect(logged.join()).not.toContain(to.searchParams.get('code'));
     });
+  });
+
+  it('is away too when a machine before it says so, or what answers says nothing at all', async () => {
+    for (const answer of [(reply: ServerResponse) => void reply.writeHead(503).end('down'), (reply: ServerResponse) => void reply.destroy()]) {
+      const before = createServer((_request, reply) => answer(reply));
+      await new Promise<void>((resolve) => void before.listen(0, '127.0.0.1', resolve));
+      await starting({ issuer: `http://127.0.0.1:${(before.address() as AddressInfo).port}` }, async (begun) => {
+        expect(JSON.parse((await begun()).body)).toMatchObject({ error: { code: 'providerAway' } });
+      });
+      before.close();
+    }
   });
 
   it('is told from an address at which there is no provider', async () => {

@@ -103,36 +103,34 @@ async function failing<T>(act: () => Promise<T>): Promise<T> {
 }
 
 /** What the token endpoint and the provider's page say of a program that is set up otherwise there (RFC 6749, 4.1.2.1 and 5.2). */
-const OF_SETTINGS = ['invalid_client', 'unauthorized_client', 'invalid_scope', 'unsupported_response_type', 'unsupported_grant_type'];
-/** What the library says where no answer came, or one that is none of a provider. */
-const OF_SETTINGS_FOUND = ['OAUTH_JSON_ATTRIBUTE_COMPARISON_FAILED', 'OAUTH_MISSING_SERVER_METADATA', 'OAUTH_HTTP_REQUEST_FORBIDDEN', 'OAUTH_RESPONSE_IS_NOT_JSON', 'OAUTH_RESPONSE_IS_NOT_CONFORM'];
-const OF_ABSENCE = ['OAUTH_TIMEOUT', 'OAUTH_ABORT'];
+const SAID_OF_SETTINGS = ['invalid_client', 'unauthorized_client', 'invalid_scope', 'unsupported_response_type', 'unsupported_grant_type'];
+/** What the library finds where the address is not that of a provider, or of another one. */
+const FOUND_OF_SETTINGS = ['OAUTH_JSON_ATTRIBUTE_COMPARISON_FAILED', 'OAUTH_MISSING_SERVER_METADATA', 'OAUTH_HTTP_REQUEST_FORBIDDEN', 'OAUTH_RESPONSE_IS_NOT_JSON', 'OAUTH_RESPONSE_IS_NOT_CONFORM'];
+const SAID_OF_ABSENCE = ['server_error', 'temporarily_unavailable'];
+const FOUND_OF_ABSENCE = ['OAUTH_TIMEOUT', 'OAUTH_ABORT'];
 
 function whyOf(error: unknown): ProviderFailure {
-  const { code = '', name = '', cause } = error as { code?: string; name?: string; cause?: unknown };
+  const { code = '' } = error as { code?: string };
   const said = error instanceof client.ResponseBodyError || error instanceof client.AuthorizationResponseError ? error.error : '';
   if (said === 'access_denied') return 'cancelled';
-  if (said === 'server_error' || said === 'temporarily_unavailable') return 'providerAway';
-  if (OF_SETTINGS.includes(said) || error instanceof client.WWWAuthenticateChallengeError) return 'providerSettings';
-  if (cause instanceof Response && cause.status >= 500) return 'providerAway';
-  if (OF_ABSENCE.includes(code) || name === 'TimeoutError' || name === 'AbortError' || isNoConnection(error)) return 'providerAway';
-  return OF_SETTINGS_FOUND.includes(code) && !(error as Error).message.includes('JWT') ? 'providerSettings' : 'notVerified';
+  if (SAID_OF_ABSENCE.includes(said) || FOUND_OF_ABSENCE.includes(code) || causesOf(error).some(isAbsence)) return 'providerAway';
+  if (SAID_OF_SETTINGS.includes(said) || FOUND_OF_SETTINGS.includes(code) || error instanceof client.WWWAuthenticateChallengeError) return 'providerSettings';
+  return 'notVerified';
 }
 
-function isNoConnection(error: unknown): boolean {
-  for (let at = error, depth = 0; at instanceof Error && depth < 4; at = at.cause, depth++) {
-    if (at instanceof TypeError && at.message === 'fetch failed') return true;
-  }
-  return false;
+/** No connection, no answer in time, or one of a machine before a provider that is down. */
+function isAbsence(cause: unknown): boolean {
+  if (cause instanceof Response) return cause.status >= 500;
+  return cause instanceof Error && (cause.name === 'TimeoutError' || cause.name === 'AbortError' || (cause instanceof TypeError && cause.message === 'fetch failed'));
+}
+
+/** The error, what caused it, and so on. */
+function causesOf(error: unknown): unknown[] {
+  return error instanceof Error ? [error, ...causesOf(error.cause)] : [error];
 }
 
 /** For the log: the kind of error and its codes, never what was sent or answered, which may hold secrets. */
 function sayOf(error: unknown): string {
-  const parts = new Set<string>();
-  for (let at = error, depth = 0; at instanceof Error && depth < 4; at = at.cause, depth++) {
-    const { code, error: said } = at as { code?: unknown; error?: unknown };
-    parts.add(at.message);
-    for (const word of [said, code]) if (typeof word === 'string') parts.add(word);
-  }
-  return [...parts].join('; ').replace(/\s+/g, ' ').slice(0, 300);
+  const words = causesOf(error).flatMap((at) => (at instanceof Error ? [at.message, (at as { error?: unknown }).error, (at as { code?: unknown }).code] : []));
+  return [...new Set(words.filter((word) => typeof word === 'string' && word !== ''))].join('; ').replace(/\s+/g, ' ').slice(0, 300);
 }
