@@ -1,5 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
 import type { ShiftDelaysReply, StationCost } from '../../server/contract/line-delay.ts';
 import { isoWeekOf } from '../../server/core/calendar/iso-week.ts';
 import { addDays } from '../../server/core/calendar/zone.ts';
@@ -11,7 +11,7 @@ import { reportStyles } from '../styles/report.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t } from '../words/catalogue.ts';
 import { whoseWords } from './board-delay.ts';
-import { whole } from './report-parts.ts';
+import { fileButtons, whole } from './report-parts.ts';
 
 const MOST_DAYS = 62;
 
@@ -33,10 +33,15 @@ export class DelayDays extends LitElement {
   @property() last: LocalDate = '';
   private readonly report = new ReportController<ShiftDelaysReply>(this, () => this.path());
 
-  private path(): string | null {
-    if (this.first === '' || this.line === '') return null;
+  @state() private fileProblem = '';
+
+  private get query(): string {
     const from = addDays(this.last, 1 - MOST_DAYS);
-    return `${linePath(this.plant, this.line)}/delay/shifts?from=${from > this.first ? from : this.first}&to=${this.last}`;
+    return `from=${from > this.first ? from : this.first}&to=${this.last}`;
+  }
+
+  private path(): string | null {
+    return this.first === '' || this.line === '' ? null : `${linePath(this.plant, this.line)}/delay/shifts?${this.query}`;
   }
 
   override render(): TemplateResult | typeof nothing {
@@ -49,7 +54,9 @@ export class DelayDays extends LitElement {
     return html`${heading}<p class="soft">${t('dwell.daysNote')}</p><div class="table cards" tabindex="0" role="region" aria-label=${t('dwell.days')}><table>
       <thead><tr><th scope="col">${t('dwell.day')}</th><th scope="col">${t('dwell.by.shift')}</th><th scope="col" class="draw"></th><th scope="col" class="number">${t('dwell.sort.lineDelay')}</th>
         <th scope="col" class="number">${t('dwell.lost')}</th><th scope="col" class="number">${t('dwell.inPipe')}</th><th scope="col" class="number">${t('dwell.unitMinutes')}</th><th scope="col">${t('dwell.dearest')}</th></tr></thead>
-      ${weeks.map((week) => this.week(week, told, most))}</table></div>`;
+      ${weeks.map((week) => this.week(week, told, most))}</table></div>
+      <p class="filters">${fileButtons(`${linePath(this.plant, this.line)}/delay/shifts`, this.query, (what) => (this.fileProblem = what))}</p>
+      ${this.fileProblem ? html`<p class="wrong" role="alert">✖ ${this.fileProblem}</p>` : nothing}`;
   }
 
   private week(week: string, { shifts, days }: ShiftDelaysReply, most: number): TemplateResult {

@@ -21,7 +21,7 @@ export interface PlansParts {
 /** The plan with `body`'s changes beside today's, under the draws of today's forecast. Throws `malformedBody`, `unknownUnit`. */
 export async function comparedPlans({ db, workers }: PlansParts, memory: PlantMemory, body: unknown, at: Instant): Promise<PlansReply> {
   const parsed = plansSchema.safeParse(body);
-  if (!parsed.success) throw new StationhandError('malformedBody', { what: z.prettifyError(parsed.error), where: parsed.error.issues[0]?.path.join('.') ?? 'the body' });
+  if (!parsed.success) throw new StationhandError('malformedBody', { what: z.prettifyError(parsed.error), where: parsed.error.issues[0]?.path.join('.') || 'the body' });
   const { changes } = parsed.data;
   for (const change of changes) needKnown(memory, change, at);
   const units: ComparedUnit[] = [];

@@ -30,7 +30,7 @@ export function whyNotShipped(state: UnitState, override: boolean): string | nul
 /** Marks units shipped on one truck, all of them or none. Throws `malformedBody`, `unknownUnit`, or `shipRefused` with every unit that may not go and why. */
 export async function shipUnits(memory: PlantMemory, recorder: Recorder, asked: AskedShipment, by: Identity, now: Instant): Promise<FactsReply> {
   const read = shipment.safeParse(asked);
-  if (!read.success) throw new StationhandError('malformedBody', { what: `${read.error.issues[0]?.path.join('.') ?? 'the body'}: ${read.error.issues[0]?.message ?? 'is malformed'}.`, where: 'the body' });
+  if (!read.success) throw new StationhandError('malformedBody', { what: `${read.error.issues[0]?.path.join('.') || 'the body'}: ${read.error.issues[0]?.message ?? 'is malformed'}.`, where: 'the body' });
   const { carrier, override } = read.data;
   const units = [...new Set(read.data.units)];
   const states = units.map((unit) => {

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Holder } from '../core/access/rights.ts';
 import { type Role, ROLES, type SignedInBy } from '../core/access/roles.ts';
 import type { Instant } from '../core/units.ts';
-import { name } from './shapes.ts';
+import { name, text } from './shapes.ts';
 
 const token = z.string().min(1).max(200);
 /** ASVS 4.0, 2.1.1 and 2.1.2: at least 12 characters, more than 128 are refused. */
@@ -11,8 +11,8 @@ const pin = z.string().regex(/^\d{4,8}$/, 'has 4 to 8 digits');
 const login = z.string().trim().toLowerCase().regex(/^[\p{L}\p{N}._@-]{2,100}$/u, 'has 2 to 100 letters, digits and . _ @ -');
 const stations = z.array(name).min(1).max(500).nullable();
 
-/** Body of POST /api/sign-in. `device` is the id this browser made for itself. */
-export const signInBody = z.object({ login: z.string().trim().max(100), password: z.string().max(200), device: name });
+/** Body of POST /api/sign-in. `device` is the id this browser made for itself. The name stands in the audit trail when it is refused. */
+export const signInBody = z.object({ login: text.max(100), password: z.string().max(200), device: name });
 export type SignIn = z.output<typeof signInBody>;
 
 /** Body of POST /api/plants/:plant/pin. */

@@ -42,6 +42,13 @@ describe('facts come through one door', () => {
     expect(otherwise.replies[0]).toMatchObject({ outcome: 'refused', why: { error: { code: 'factIdTaken' } } });
   });
 
+  it('takes that a shortage is made good which a removed part left: it goes by no fact\'s id', async () => {
+    const part = stated(60, 'recordPart', { unit: 'A1', part: 'AXLE', number: 'N-1', lot: '' });
+    const fitted = stated(62, 'fitShort', { unit: 'A1', short: 'removed AXLE', item: 0 });
+    const { replies } = await record(wire([part, stated(61, 'removePart', { unit: 'A1', fitted: part.id, reason: 'Wanted there', takenFor: 'A2' }), fitted, stated(63, 'fitShort', { unit: 'A1', short: 'removed '.padEnd(90, 'x'), item: 0 })]));
+    expect(replies.slice(2).map(({ outcome, flags }) => [outcome, flags.includes('unknownTarget')])).toEqual([['recorded', false], ['flagged', true]]);
+  });
+
   it('refuses text that no database keeps, without harm to its neighbours', async () => {
     const bad = [stated(1, 'arrive', { unit: 'A\u0000B', station: 'S1' }), stated(1, 'arrive', { unit: 'A\ud800', station: 'S1' })];
     const good = register('A2');

@@ -4,6 +4,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { launchPostgres } from '../../server/postgres/launch.ts';
+import { freePort } from '../support/server-process.ts';
 import { acknowledgedScans } from './kiosk-load.ts';
 import { bareScans } from './pgbench.ts';
 import type { BenchResult } from './run.ts';
@@ -11,7 +12,6 @@ import type { BenchResult } from './run.ts';
 const ROUNDS = 5;
 const SECONDS = 4;
 const KIOSKS = 64;
-const BASE = 'http://127.0.0.1:8197';
 
 /**
  * Durable acknowledged scans a second over HTTP from 64 kiosks, everything on, beside pgbench doing the bare
@@ -21,17 +21,19 @@ const BASE = 'http://127.0.0.1:8197';
 export async function factsBench(): Promise<BenchResult> {
   const folder = await mkdtemp(join(tmpdir(), 'stationhand-bench-'));
   const postgres = await launchPostgres(folder, () => {});
+  const port = await freePort();
+  const base = `http://127.0.0.1:${port}`;
   const server = spawn(process.execPath, ['--import', 'tsx', 'server/main.ts', '--empty'], {
-    env: { ...process.env, DATABASE_URL: postgres.url, PORT: '8197', HOST: '127.0.0.1' },
+    env: { ...process.env, DATABASE_URL: postgres.url, PORT: String(port), HOST: '127.0.0.1' },
     stdio: ['ignore', 'ignore', 'inherit'],
   });
   try {
     const scans: number[] = [];
-    await acknowledgedScans(BASE, postgres.url, KIOSKS, SECONDS, ROUNDS);
+    await acknowledgedScans(base, postgres.url, KIOSKS, SECONDS, ROUNDS);
     const bare: number[] = [];
     for (let round = 0; round < ROUNDS; round++) {
       bare.push(await bareScans(postgres.url, SECONDS));
-      scans.push(await acknowledgedScans(BASE, postgres.url, KIOSKS, SECONDS, round));
+      scans.push(await acknowledgedScans(base, postgres.url, KIOSKS, SECONDS, round));
     }
     const ratio = median(scans.map((ours, round) => ours / bare[round]!));
     return {

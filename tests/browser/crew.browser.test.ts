@@ -54,10 +54,10 @@ describe('the crew screen', () => {
       button.click();
       button.click();
     });
-    await expect.poll(() => crewOn('S1'), { timeout: 5_000 }).toEqual({ planned: 3, here: 1, short: 2, stated: true });
+    await expect.poll(() => crewOn('S1'), { timeout: 20_000 }).toEqual({ planned: 3, here: 1, short: 2, stated: true });
     await page.getByText('Count in halves').click();
     await touch('S1: half more');
-    await expect.poll(() => crewOn('S1'), { timeout: 5_000 }).toMatchObject({ here: 1.5, short: 1.5 });
+    await expect.poll(() => crewOn('S1'), { timeout: 20_000 }).toMatchObject({ here: 1.5, short: 1.5 });
     expect(await totals()).toEqual(['9', '7.5', '1.5']);
     await page.getByText('Count in halves').click();
     const box = (await page.getByRole('button', { name: 'S1: one more' }).boundingBox())!;
@@ -67,7 +67,7 @@ describe('the crew screen', () => {
   it('counts all the others as complete with one touch', async () => {
     await touch('All others are complete (2)');
     await page.getByText('Stations counted: 3 of 3').waitFor();
-    await expect.poll(() => crewOn('S3'), { timeout: 5_000 }).toEqual({ planned: 4, here: 4, short: 0, stated: true });
+    await expect.poll(() => crewOn('S3'), { timeout: 20_000 }).toEqual({ planned: 4, here: 4, short: 0, stated: true });
     expect(await accessibilityProblems(page)).toEqual([]);
   });
 
@@ -79,12 +79,12 @@ describe('the crew screen', () => {
     await choose('From', 'S3');
     await touch('Lend');
     await page.getByRole('listitem').getByText('1 from S3 to S1').waitFor();
-    await expect.poll(() => crewOn('S3'), { timeout: 5_000 }).toMatchObject({ here: 3, short: 1 });
+    await expect.poll(() => crewOn('S3'), { timeout: 20_000 }).toMatchObject({ here: 3, short: 1 });
     expect(await crewOn('S1')).toMatchObject({ here: 2.5, short: 0.5 });
     expect(await totals()).toEqual(['9', '7.5', '1.5']);
     expect(await accessibilityProblems(page)).toEqual([]);
     await touch('Undo: 1 from S3 to S1');
-    await expect.poll(() => crewOn('S3'), { timeout: 5_000 }).toMatchObject({ here: 4, short: 0 });
+    await expect.poll(() => crewOn('S3'), { timeout: 20_000 }).toMatchObject({ here: 4, short: 0 });
   });
 
   it('goes on without the network, on this device at once', async () => {

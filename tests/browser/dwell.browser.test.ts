@@ -62,6 +62,9 @@ describe('dwell and delay', () => {
     // Each figure is rounded by itself.
     expect(Math.abs(weeks.reduce((sum, n) => sum + n, 0) - total)).toBeLessThanOrEqual(weeks.length);
     expect(Math.abs(shifts.reduce((sum, n) => sum + n, 0) - total)).toBeLessThanOrEqual(shifts.length);
+    const [download] = await Promise.all([page.waitForEvent('download'), part.getByRole('button', { name: 'CSV' }).click()]);
+    const file = parse(await readFile((await download.path())!, 'utf8'), { columns: true, record_delimiter: '\r\n' }) as Record<string, string>[];
+    expect(file.map(({ line_delay: minutesOf }) => Math.round(Number(minutesOf)))).toEqual(shifts.map(Math.round));
     await part.getByRole('link').first().click();
     await page.locator('sh-summary-screen h1').waitFor();
     await context.close();

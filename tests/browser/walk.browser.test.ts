@@ -69,7 +69,7 @@ describe('the walk-down', () => {
   it('confirms with one touch, and takes it back', async () => {
     await touch('It is here');
     await page.getByText('1 of 10 places').waitFor();
-    await expect.poll(async () => (await stateOf('U1'))?.state.seen, { timeout: 5_000 }).toBeGreaterThan(0);
+    await expect.poll(async () => (await stateOf('U1'))?.state.seen, { timeout: 20_000 }).toBeGreaterThan(0);
     expect(await asked()).toContain('S2');
     await touch('Undo');
     await page.getByText('0 of 10 places').waitFor();
@@ -85,7 +85,7 @@ describe('the walk-down', () => {
     await scan(page, 'U3X');
     await page.getByText('2 of 10 places').waitFor();
     await page.getByText('U3X found at S2, nobody had said where it was').waitFor();
-    await expect.poll(async () => (await stateOf('U2'))?.flags.map(({ code, detail }) => [code, detail]), { timeout: 5_000 }).toContainEqual(['notFound', 'S2']);
+    await expect.poll(async () => (await stateOf('U2'))?.flags.map(({ code, detail }) => [code, detail]), { timeout: 20_000 }).toContainEqual(['notFound', 'S2']);
     expect((await stateOf('U3X'))?.state).toMatchObject({ known: false, place: { station: 'S2' } });
     expect(await accessibilityProblems(page)).toEqual([]);
   });
@@ -121,7 +121,7 @@ describe('the walk-down', () => {
     await touch('State it');
     await next('Slots 5 to 6');
     await page.getByText('U2 found at YARD Slot 4, said to be at S2').waitFor();
-    await expect.poll(async () => (await stateOf('U2'))?.state.place, { timeout: 5_000 }).toMatchObject({ station: 'YARD', slot: '4' });
+    await expect.poll(async () => (await stateOf('U2'))?.state.place, { timeout: 20_000 }).toMatchObject({ station: 'YARD', slot: '4' });
   });
 
   it('ends with what it came to, links to the units, and asks for those that stand nowhere', async () => {
@@ -134,7 +134,7 @@ describe('the walk-down', () => {
     await page.getByLabel('Stands at').selectOption('RB1');
     await touch('It is here');
     await page.getByText('Where are these?').waitFor({ state: 'detached' });
-    await expect.poll(async () => (await stateOf('U5'))?.state.place?.station, { timeout: 5_000 }).toBe('RB1');
+    await expect.poll(async () => (await stateOf('U5'))?.state.place?.station, { timeout: 20_000 }).toBe('RB1');
     await touch('Start a new walk');
     await page.getByText(/^0 of \d+ places/).waitFor();
   });

@@ -116,6 +116,10 @@ describe('signing in', () => {
     expect((await tries('nobody-there', PASSWORD, '10.0.0.1')).code).toBe('signInRefused');
   });
 
+  it('refuses a name that no database can keep as text', async () => {
+    for (const login of ['a\u0000b', '\ud800', '\udfffx']) expect([login, (await tries(login, PASSWORD, '10.0.0.7')).code]).toEqual([login, 'malformedBody']);
+  });
+
   it('ends by signing out, and a token alone is worth nothing at another device', async () => {
     const [one, two] = [await entrance.person('owner-2', ['lead'], ['P']), await entrance.person('owner-3', ['lead'], ['P'])];
     const part = (by: Entered, name: string): string => by.headers.cookie.split('; ').find((cookie) => cookie.startsWith(name))!;
@@ -147,6 +151,7 @@ describe('signing in', () => {
     const token = (await house.app.actions.access.firstLink()) ?? 'none: there is an administrator';
     expect((await ask('POST', '/api/links', null, { token, password: PASSWORD, login: 'second' })).code).toBe('linkNotGood');
     expect((await ask('POST', '/api/links', null, { token, password: 'short' })).code).toBe('weakPassword');
+    expect((await ask('POST', '/api/links', null, { token, password: 'x'.repeat(129) })).code).toBe('weakPassword');
     const { code } = (await ask('POST', '/api/plants/P/devices/codes', entrance.admin, { name: 'K', stations: null })).json as { code: string };
     const pair = () => ask('POST', '/api/pair', null, { code: `${code.slice(0, 4)} ${code.slice(4).toLowerCase()}`, device: 'fresh-kiosk' });
     expect([(await pair()).status, (await pair()).code]).toEqual([200, 'codeNotGood']);

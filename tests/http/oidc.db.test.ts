@@ -13,7 +13,7 @@ const OURS = { id: 'stationhand', secret: 'a secret of the tests, long enough', 
 const OTHER = { id: 'payroll', secret: 'another secret of the tests', redirect: 'http://payroll.plant.example/back' };
 const ACCOUNTS = {
   worker: { preferred_username: 'Office-1' }, mail: { email: 'Planner@Plant.Example', email_verified: true }, unverified: { email: 'planner@plant.example', email_verified: false },
-  stranger: { preferred_username: 'stranger' }, leaver: { preferred_username: 'leaver' }, nobody: {},
+  odd: { preferred_username: 'office-1\u0000' }, long: { preferred_username: 'o'.repeat(5_000), email: 'planner@plant.example', email_verified: true }, stranger: { preferred_username: 'stranger' }, leaver: { preferred_username: 'leaver' }, nobody: {},
 };
 
 let house: TestHouse;
@@ -77,7 +77,8 @@ describe('signing in by the OpenID provider', () => {
   it('takes an address that the provider verified, and none that it did not', async () => {
     expect(await meOf((await through('mail')).ended.cookie)).toMatchObject({ person: { badge: 'planner@plant.example' } });
     expect((await through('unverified')).ended).toMatchObject(refused('noLogin'));
-    expect((await through('nobody')).ended).toMatchObject(refused('noLogin'));
+    for (const account of ['nobody', 'odd', 'long']) expect((await through(account)).ended).toMatchObject(refused('noLogin'));
+    expect(logged).toEqual([]);
   });
 
   it('tells who is unknown here, who left and who cancelled, and signs nobody in', async () => {

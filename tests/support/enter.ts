@@ -32,10 +32,11 @@ const saidOf = (badge: string, login: string | null, roles: readonly Role[]): ob
 const PASSWORD = 'a long phrase for tests';
 let entered = 0;
 
-export function doorOf({ fastify }: App): Door {
+/** `address`: where each request comes from; left out, from this machine. */
+export function doorOf({ fastify }: App, address?: () => string): Door {
   return {
     async send(method, url, body, headers) {
-      const reply = await fastify.inject({ method, url, headers, ...(body === undefined ? {} : { payload: body as object }) });
+      const reply = await fastify.inject({ method, url, headers, ...(address ? { remoteAddress: address() } : {}), ...(body === undefined ? {} : { payload: body as object }) });
       return { status: reply.statusCode, body: reply.body, cookies: [reply.headers['set-cookie'] ?? []].flat() };
     },
   };

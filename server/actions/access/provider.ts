@@ -90,8 +90,13 @@ function describe({ issuer, clientId, clientSecret }: ProviderSettings): Promise
 
 /** OpenID Connect Core 1.0, 5.1: the name by which the person wants to be called there, else an address that the provider verified. */
 function loginOf({ preferred_username: name, email, email_verified: verified }: Record<string, unknown>): string | null {
-  if (typeof name === 'string' && name.trim() !== '') return name.trim();
-  return typeof email === 'string' && verified === true ? email.trim() : null;
+  if (name !== undefined) return asLogin(name);
+  return verified === true ? asLogin(email) : null;
+}
+
+/** No database keeps a null character, and no name here has one. */
+function asLogin(said: unknown): string | null {
+  return typeof said === 'string' && /^[^\p{Cc}\p{Cs}]{1,200}$/u.test(said.trim()) ? said.trim() : null;
 }
 
 async function failing<T>(act: () => Promise<T>): Promise<T> {

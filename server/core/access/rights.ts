@@ -71,6 +71,8 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/campaigns/:campaign/units.csv': SEES,
   'GET /api/plants/:plant/lines/:line/delay': SEES,
   'GET /api/plants/:plant/lines/:line/delay/shifts': SEES,
+  'GET /api/plants/:plant/lines/:line/delay/shifts.csv': SEES,
+  'GET /api/plants/:plant/lines/:line/delay/shifts.xlsx': SEES,
   'GET /api/plants/:plant/lines/:line/summary': SEES,
   'GET /api/plants/:plant/lines/:line/summary.csv': SEES,
   'GET /api/plants/:plant/lines/:line/summary.xlsx': SEES,

@@ -18,12 +18,14 @@ export function bodyOf(fact: Fact): Record<string, unknown> {
   return body;
 }
 
-/** Id of the fact that this one voids, clears or fits. */
+const UUID = /^[\da-f]{8}(?:-[\da-f]{4}){3}-[\da-f]{12}$/i;
+
+/** Id of the fact that this one voids, clears or fits; null where what is fitted has no fact's id: a shortage that a removed part left. */
 export function targetOf(fact: Fact): string | null {
   switch (fact.kind) {
     case 'void': return fact.fact;
     case 'clearHold': return fact.hold;
-    case 'fitShort': return fact.short;
+    case 'fitShort': return UUID.test(fact.short) ? fact.short : null;
     case 'clearStop': return fact.stop;
     case 'closeAction': return fact.action;
     default: return null;
