@@ -1,6 +1,7 @@
 import cookie from '@fastify/cookie';
 import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { createActions, type Actions } from './actions/actions.ts';
+import type { ProviderSettings } from './actions/access/provider.ts';
 import { isDatabaseAwayError } from './actions/database-away.ts';
 import { NOW_HEADER } from './contract/clock.ts';
 import type { Instant } from './core/units.ts';
@@ -20,6 +21,7 @@ import { reportRoutes } from './http/report-routes.ts';
 import { qualityRatesRoutes } from './http/quality-rates-routes.ts';
 import { qualityRoutes } from './http/quality-routes.ts';
 import { photoRoutes } from './http/photo-routes.ts';
+import { providerRoutes } from './http/provider-routes.ts';
 import { replyToError } from './http/reply-to-error.ts';
 import { summaryRoutes } from './http/summary-routes.ts';
 import { traceRoutes } from './http/trace-routes.ts';
@@ -38,6 +40,8 @@ export interface AppParts {
   requestsAMinute?: number;
   /** Left out or null: plain HTTP. */
   certificate?: Certificate | null;
+  /** Left out or null: people sign in by password alone. */
+  provider?: ProviderSettings | null;
 }
 
 export interface App {
@@ -51,8 +55,8 @@ const BODY_BYTES = 4 * 1_024 * 1_024;
 const PATH_PART = 300;
 
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
-export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE, certificate = null }: AppParts): Promise<App> {
-  const actions = createActions({ db, now: clock, log });
+export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE, certificate = null, provider = null }: AppParts): Promise<App> {
+  const actions = createActions({ db, now: clock, log, provider });
   const app = fastify({
     https: certificate && { cert: certificate.cert, key: certificate.key },
     bodyLimit: BODY_BYTES, forceCloseConnections: 'idle', routerOptions: { maxParamLength: PATH_PART },
@@ -89,6 +93,7 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
   if (certificate?.authority) app.get('/authority.crt', (_request, reply) => reply.type('application/x-x509-ca-cert').send(certificate.authority));
   app.get('/api/clock', () => ({ now: clock() }));
   accessRoutes(app, actions, demo);
+  providerRoutes(app, actions, log);
   peopleRoutes(app, actions);
   plantRoutes(app, actions);
   paperRoutes(app, actions);

@@ -13,3 +13,23 @@ describe('https in the settings', () => {
     [{ HTTPS: 'own', TLS_NAMES: 'a b' }, /a b is no host name/],
   ])('that cannot be used stops with a line that says so: %j', (env, words) => expect(() => https(env)).toThrow(words));
 });
+
+describe('an OpenID provider in the settings', () => {
+  const good = { OIDC_ISSUER: 'https://id.plant.example/realms/line', OIDC_CLIENT_ID: 'stationhand', OIDC_CLIENT_SECRET: 'secret', PUBLIC_URL: 'https://line.plant.example/' };
+  const provider = (env: NodeJS.ProcessEnv) => readEnvironment(env, []).provider;
+  it('is none, or all that is needed of one; its name is that of its machine when none is given', () => {
+    expect(provider({})).toBeNull();
+    expect(provider({ PUBLIC_URL: 'http://10.0.0.7:8080' })).toBeNull();
+    expect(provider(good)).toEqual({ issuer: good.OIDC_ISSUER, clientId: 'stationhand', clientSecret: 'secret', name: 'id.plant.example', publicUrl: 'https://line.plant.example' });
+    expect(provider({ ...good, OIDC_NAME: ' Plant ID ', OIDC_ISSUER: 'http://127.0.0.1:9000' })).toMatchObject({ name: 'Plant ID', issuer: 'http://127.0.0.1:9000' });
+  });
+  it.each([
+    ...['OIDC_ISSUER', 'OIDC_CLIENT_ID', 'OIDC_CLIENT_SECRET', 'PUBLIC_URL'].map((name): [NodeJS.ProcessEnv, RegExp] => [{ ...good, [name]: '' }, new RegExp(`^${name} is missing`)]),
+    [{ OIDC_NAME: 'Plant ID' }, /OIDC_ISSUER is missing/], [{ ...good, OIDC_ISSUER: 'http://id.plant.example' }, /OIDC_ISSUER cannot be used: give the https address/],
+    [{ ...good, OIDC_ISSUER: 'id.plant.example' }, /OIDC_ISSUER cannot be used/], [{ ...good, PUBLIC_URL: 'https://line.plant.example/line' }, /PUBLIC_URL cannot be used/],
+    [{ PUBLIC_URL: 'line.plant.example' }, /PUBLIC_URL cannot be used/],
+  ] as [NodeJS.ProcessEnv, RegExp][])('that cannot be used stops with a line that says so, without the secret: %j', (env, words) => {
+    expect(() => provider(env)).toThrow(words);
+    expect(() => provider(env)).not.toThrow(/=secret/);
+  });
+});

@@ -1,4 +1,4 @@
-import type { LinkReply, Me, PairingCodeReply, PersonListed, PersonSaid } from '../../server/contract/access.ts';
+import type { LinkReply, Me, PairingCodeReply, PersonListed, PersonSaid, ProviderSignInBegun } from '../../server/contract/access.ts';
 import type { Holder } from '../../server/core/access/rights.ts';
 import { ask, askJson } from './api.ts';
 import { deviceId, takeDeviceId } from './device-id.ts';
@@ -36,6 +36,18 @@ export const signIn = (login: string, password: string): Promise<void> => letIn(
 export const signInByPin = (plant: string, badge: string, pin: string): Promise<void> => letIn(`/api/plants/${encodeURIComponent(plant)}/pin`, { badge, pin });
 export const pair = (code: string): Promise<void> => letIn('/api/pair', { code, device: deviceId() });
 export const pairWithDemo = (): Promise<void> => letIn('/api/pair-demo', { device: deviceId() });
+
+/** The address at the OpenID provider that this browser goes to in order to sign in. */
+export async function beginAtProvider(): Promise<string> {
+  return (await askJson<ProviderSignInBegun>('/api/oidc/begin', { method: 'POST', body: { device: deviceId() } })).address;
+}
+
+/** Signed in at the OpenID provider: takes the id by which the server knows this device. */
+export async function comeFromProvider(): Promise<Me> {
+  const me = await fetchMe();
+  if (me.device) await takeDeviceId(me.device.code);
+  return me;
+}
 
 export async function signOut(): Promise<void> {
   await ask('/api/sign-out', { method: 'POST' });

@@ -1,15 +1,18 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { Me } from '../../server/contract/access.ts';
+import { type Me, PROVIDER_OUTCOMES, type ProviderOutcome } from '../../server/contract/access.ts';
 import { ApiError } from '../data/api.ts';
-import { choosePassword, fetchMe, pair, pairWithDemo, signIn, signInByPin } from '../data/me.ts';
+import { beginAtProvider, choosePassword, comeFromProvider, fetchMe, pair, pairWithDemo, signIn, signInByPin } from '../data/me.ts';
 import { chooseLanguage } from '../data/preferences.ts';
 import { screenPath } from '../data/route.ts';
 import { accessStyles } from '../styles/access.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 
-/** Where this browser is let in: by name and password, as a kiosk by a code, at a kiosk by badge and PIN, and by a one-time link. */
+/** The way back is kept in the tab while it is at the provider. */
+const BACK_TO = 'stationhand-back-to';
+
+/** Where this browser is let in: by name and password, at the OpenID provider, as a kiosk by a code, at a kiosk by badge and PIN, and by a one-time link. */
 @customElement('sh-sign-in-screen')
 export class SignInScreen extends LitElement {
   static override styles = [base, accessStyles];
@@ -20,6 +23,11 @@ export class SignInScreen extends LitElement {
   @state() private said = '';
   /** From after the number sign, which no server is sent. */
   @state() private token = location.pathname === '/link' ? location.hash.slice(1) : '';
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.hearProvider();
+  }
 
   override render(): TemplateResult {
     return html`${this.said ? html`<p class="said" role="status">✔ ${this.said}</p>` : nothing}
@@ -36,7 +44,8 @@ export class SignInScreen extends LitElement {
         <form @submit=${(event: SubmitEvent) => this.submit(event, (field) => signIn(field('login'), field('password')))}>
           <label>${t('access.login')} <input name="login" required maxlength="100" autocomplete="username" autocapitalize="none" /></label>
           <label>${t('access.password')} <input name="password" type="password" required maxlength="200" autocomplete="current-password" /></label>
-          <button class="main">${t('access.signIn')}</button></form></section>
+          <button class="main">${t('access.signIn')}</button></form>
+        ${me?.provider ? html`<p><button class="main" @click=${() => void this.run(() => this.goToProvider(), false)}>${t('access.provider', { name: me.provider })}</button></p>` : nothing}</section>
       ${kiosk === null ? html`<section><h2>${t('access.pairTitle')}</h2>
         <form @submit=${(event: SubmitEvent) => this.submit(event, (field) => pair(field('code')))}>
           <label>${t('access.pairCode')} <input name="code" required maxlength="40" autocomplete="off" autocapitalize="characters" /></label>
@@ -73,14 +82,40 @@ export class SignInScreen extends LitElement {
     this.said = '';
     try {
       await act();
-      if (leave) {
-        const { person } = await fetchMe();
-        if (person) chooseLanguage(person.language);
-        location.assign(this.backTo());
-      }
+      if (leave) this.leave(await fetchMe());
     } catch (error) {
-      this.wrong = error instanceof ApiError && error.status > 0 ? `${error.what} ${error.whatToDo}` : t('error.noAnswer');
+      const ended = error instanceof ApiError ? PROVIDER_OUTCOMES.find((outcome) => outcome === error.code) : undefined;
+      if (ended) this.wrong = this.sayEnded(ended);
+      else this.wrong = error instanceof ApiError && error.status > 0 ? `${error.what} ${error.whatToDo}` : t('error.noAnswer');
     }
+  }
+
+  private leave({ person }: Me): void {
+    if (person) chooseLanguage(person.language);
+    const to = this.backTo();
+    sessionStorage.removeItem(BACK_TO);
+    location.assign(to);
+  }
+
+  private async goToProvider(): Promise<void> {
+    const address = await beginAtProvider();
+    sessionStorage.setItem(BACK_TO, this.backTo());
+    location.assign(address);
+  }
+
+  /** How it ended at the provider stands in the address that the server led back to. */
+  private hearProvider(): void {
+    const ended = PROVIDER_OUTCOMES.find((outcome) => outcome === new URLSearchParams(location.search).get('provider'));
+    if (!ended) return;
+    history.replaceState(null, '', '/sign-in');
+    if (ended === 'signedIn') {
+      void this.run(async () => this.leave(await comeFromProvider()), false);
+      this.said = t('access.provider.signedIn');
+    } else this.wrong = this.sayEnded(ended);
+  }
+
+  private sayEnded(outcome: ProviderOutcome): string {
+    return t(`access.provider.${outcome}`, { name: this.me?.provider ?? '' });
   }
 
   /** Where the person came from: a path of this program, and nothing else that somebody may have written into the address. */
@@ -88,6 +123,8 @@ export class SignInScreen extends LitElement {
     const said = new URLSearchParams(location.search).get('to');
     if (said && /^\/(?![/\\])/.test(said)) return said;
     if (this.plant && location.pathname !== '/sign-in' && location.pathname !== '/link') return location.pathname + location.search;
+    const kept = sessionStorage.getItem(BACK_TO);
+    if (kept !== null) return kept;
     const demo = this.me?.demo;
     return demo ? screenPath(demo, 'board') : '/';
   }

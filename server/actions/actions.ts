@@ -19,6 +19,7 @@ import { type AccessActions, createAccess } from './access/access.ts';
 import { createAccessMemory } from './access/access-memory.ts';
 import { createAudit } from './access/audit.ts';
 import type { Caller } from './access/caller.ts';
+import { createProvider, type ProviderSettings } from './access/provider.ts';
 import { stateFacts } from './access/state-facts.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { createDwellReports, type DwellReports } from './dwell-reports.ts';
@@ -101,7 +102,7 @@ const FRESH_MS = 2_000;
 const DELAY_FRESH_MS = 4_000;
 const TRUST_FRESH_MS = 60_000;
 
-export function createActions({ db, now, log }: { db: Db; now(): Instant; log(message: string): void }): Actions {
+export function createActions({ db, now, log, provider = null }: { db: Db; now(): Instant; log(message: string): void; provider?: ProviderSettings | null }): Actions {
   const listeners = new Set<(plant: string | null) => void>();
   const tell = (plant: string | null): void => {
     for (const listener of listeners) listener(plant);
@@ -116,7 +117,7 @@ export function createActions({ db, now, log }: { db: Db; now(): Instant; log(me
   const recorder = createRecorder({ db, now, log, committed: tell });
   const workers = createWorkers();
   const minutes = createMinutesTeller(db, memories, workers, log);
-  const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now) };
+  const parts = { db, now, memory: createAccessMemory(db), audit: createAudit(db, now), provider: provider && createProvider(provider), log };
   const snapshots = new Map<string, Snapshot>();
   const forecasts = createForecasts({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now, log });
   const trusts = coalesced<TrustReply>(TRUST_FRESH_MS), delays = coalesced<LineDelayReply | null>(DELAY_FRESH_MS);

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Holder } from '../core/access/rights.ts';
-import { type Role, ROLES } from '../core/access/roles.ts';
+import { type Role, ROLES, type SignedInBy } from '../core/access/roles.ts';
 import type { Instant } from '../core/units.ts';
 import { name, text } from './shapes.ts';
 
@@ -26,6 +26,17 @@ export type NewPassword = z.output<typeof linkBody>;
 export const pairBody = z.object({ code: z.string().max(40), device: name });
 export type Pairing = z.output<typeof pairBody>;
 export const pairDemoBody = z.object({ device: name });
+
+/** Body of POST /api/oidc/begin. */
+export const providerSignInBody = z.object({ device: name });
+export interface ProviderSignInBegun {
+  /** Where the browser goes to sign in. */
+  address: string;
+}
+
+/** How a sign-in by the OpenID provider ended, as the address of the sign-in screen says after `provider=`. */
+export const PROVIDER_OUTCOMES = ['signedIn', 'unknownPerson', 'left', 'noLogin', 'cancelled', 'expired', 'notVerified', 'providerAway', 'providerSettings', 'tooMany', 'failed'] as const;
+export type ProviderOutcome = (typeof PROVIDER_OUTCOMES)[number];
 
 /** Body of POST …/devices/codes. `stations` null: every station of the plant. */
 export const pairingCodeBody = z.object({ name, stations });
@@ -89,9 +100,11 @@ export interface AuditListed {
 /** Answer of GET /api/me, of signing in and of pairing: who this browser is to the server. */
 export interface Me {
   device: { code: string; name: string; plant: string | null; stations: readonly string[] | null } | null;
-  person: { name: string; badge: string; language: 'en' | 'es'; how: 'password' | 'pin' } | null;
+  person: { name: string; badge: string; language: 'en' | 'es'; how: SignedInBy } | null;
   /** Whose rights it has, by plant. */
   plants: Record<string, Holder[]>;
   /** The demo plant that this browser may pair with by a touch. */
   demo: string | null;
+  /** What the OpenID provider is called by which people may sign in too; null: there is none. */
+  provider: string | null;
 }

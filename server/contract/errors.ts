@@ -40,6 +40,16 @@ export const ERRORS = {
     where: 'the sign-in',
     whatToDo: 'Wait and try again. Others, and other devices, are not held up.',
   },
+  providerAway: {
+    what: 'The OpenID provider does not answer.',
+    where: 'the sign-in',
+    whatToDo: 'Try again in a little while, or sign in by name and password.',
+  },
+  providerSettings: {
+    what: 'The OpenID provider and this program are not set up for each other.',
+    where: 'the sign-in',
+    whatToDo: 'Sign in by name and password, and tell whoever looks after the server: its log says more.',
+  },
   weakPassword: {
     what: 'The password is too easy to guess.',
     where: 'password',

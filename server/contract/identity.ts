@@ -7,6 +7,8 @@ export interface Identity {
 /** Cookies that no script reads: who is signed in, and which device this is. */
 export const SESSION_COOKIE = 'stationhand-session';
 export const DEVICE_COOKIE = 'stationhand-device';
+/** Lives while its browser is at the OpenID provider. */
+export const PROVIDER_COOKIE = 'stationhand-provider';
 /** The device's token as a header, for what is no browser. */
 export const DEVICE_HEADER = 'stationhand-device-token';
 

@@ -1,36 +1,28 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import type { z } from 'zod';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
-import type { Tokens } from '../actions/access/sign-in.ts';
 import { linkBody, pairBody, pairDemoBody, pairingCodeBody, personBody, pinBody, signInBody } from '../contract/access.ts';
 import { StationhandError } from '../contract/errors.ts';
-import { DEVICE_COOKIE, SESSION_COOKIE } from '../contract/identity.ts';
+import { SESSION_COOKIE } from '../contract/identity.ts';
+import { bodyOf } from './body-of.ts';
 import { callerOf } from './caller-of.ts';
+import { keepTokens } from './keep-tokens.ts';
 import { TRIED } from './rate-limits.ts';
 
 type InPlant = { Params: { plant: string } };
 
-/** A kiosk stays paired until it is revoked; a browser forgets a cookie after 400 days at most. */
-const DEVICE_COOKIE_S = 400 * 86_400;
-
 /** Signing in and out, pairing, and who this browser is. `demo`: the plant that a browser of this machine may pair with by a touch. */
 export function accessRoutes(app: FastifyInstance, { access }: Actions, demo: () => string | null): void {
-  const keep = (request: FastifyRequest, reply: FastifyReply, tokens: Partial<Omit<Tokens, 'code'>>): void => {
-    const options = { path: '/', httpOnly: true, sameSite: 'strict' as const, secure: request.protocol === 'https' };
-    if (tokens.session) void reply.setCookie(SESSION_COOKIE, tokens.session, options);
-    if (tokens.device) void reply.setCookie(DEVICE_COOKIE, tokens.device, { ...options, maxAge: DEVICE_COOKIE_S });
-  };
   const forDemo = (request: FastifyRequest): string | null => (isThisMachine(request) ? demo() : null);
 
   app.get('/api/me', async (request) => ({ ...(await access.me(callerOf(request))), demo: forDemo(request) }));
   app.post('/api/sign-in', { config: TRIED }, async (request, reply) => {
     const tokens = await access.signIn(callerOf(request), bodyOf(signInBody, request));
-    keep(request, reply, tokens);
+    keepTokens(request, reply, tokens);
     return { code: tokens.code };
   });
   app.post<InPlant>('/api/plants/:plant/pin', { config: TRIED }, async (request, reply) => {
     const tokens = await access.signInByPin(callerOf(request), request.params.plant, bodyOf(pinBody, request));
-    keep(request, reply, tokens);
+    keepTokens(request, reply, tokens);
     return { code: tokens.code };
   });
   app.post('/api/sign-out', async (request, reply) => {
@@ -40,7 +32,7 @@ export function accessRoutes(app: FastifyInstance, { access }: Actions, demo: ()
   app.post('/api/links', { config: TRIED }, (request) => access.chooseByLink(callerOf(request), bodyOf(linkBody, request)));
   app.post('/api/pair', { config: TRIED }, async (request, reply) => {
     const { code, token, plant } = await access.pair(callerOf(request), bodyOf(pairBody, request));
-    keep(request, reply, { device: token });
+    keepTokens(request, reply, { device: token });
     return { code, plant };
   });
   app.post('/api/pair-demo', { config: TRIED }, async (request, reply) => {
@@ -48,7 +40,7 @@ export function accessRoutes(app: FastifyInstance, { access }: Actions, demo: ()
     const plant = forDemo(request);
     if (plant === null) throw new StationhandError('noRight', { what: 'Only a browser of the machine that runs the demo pairs by a touch.' });
     const { code, token } = await access.pairWithDemo(callerOf(request), plant, wanted.device);
-    keep(request, reply, { device: token });
+    keepTokens(request, reply, { device: token });
     return { code, plant };
   });
 }
@@ -76,15 +68,6 @@ export function peopleRoutes(app: FastifyInstance, { access }: Actions): void {
     if (before !== undefined && !/^\d{1,15}$/.test(String(before))) throw new StationhandError('malformedQuery', { what: 'before is no number of an entry.', where: 'before' });
     return access.audit(callerOf(request), request.params.plant, before === undefined ? null : Number(before));
   });
-}
-
-function bodyOf<S extends z.ZodType>(shape: S, request: FastifyRequest): z.output<S> {
-  const parsed = shape.safeParse(request.body);
-  if (parsed.success) return parsed.data;
-  const [first] = parsed.error.issues;
-  const where = first && first.path.length > 0 ? first.path.join('.') : 'the body';
-  // What was sent may hold a secret: only the rule is said.
-  throw new StationhandError(where === 'password' ? 'weakPassword' : 'malformedBody', { what: `${where}: ${first?.message ?? 'is not as it should be'}.`, where });
 }
 
 function uuidIn(said: string): string {

@@ -1,6 +1,6 @@
 import { type ColumnType, type Generated, Kysely, PostgresDialect, type RawBuilder, sql, type Transaction } from 'kysely';
 import pg from 'pg';
-import type { Role } from '../core/access/roles.ts';
+import type { Role, SignedInBy } from '../core/access/roles.ts';
 import type { LineForecast } from '../core/forecast/line-forecast.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Plant } from '../core/setup/plant.ts';
@@ -47,9 +47,12 @@ export interface Tables {
     id: string; code: string; plant: string | null; name: string; stations: string[] | null; token_hash: Buffer;
     paired_at: Time; paired_by: string | null; revoked_at: NullableTime; revoked_by: string | null;
   };
-  sessions: { token_hash: Buffer; person: string; device: string; how: 'password' | 'pin'; started_at: Time; seen_at: Time; expires_at: Time; ended_at: NullableTime };
+  sessions: { token_hash: Buffer; person: string; device: string; how: SignedInBy; started_at: Time; seen_at: Time; expires_at: Time; ended_at: NullableTime };
   pairing_codes: { code_hash: Buffer; plant: string; name: string; stations: string[] | null; made_by: string; made_at: Time; expires_at: Time; used_at: NullableTime };
   one_time_links: { token_hash: Buffer; person: string | null; made_at: Time; expires_at: Time; used_at: NullableTime };
+  provider_sign_ins: {
+    token_hash: Buffer; state: string; nonce: string; code_verifier: string; device: string | null; code: string; ends: Buffer | null; expires_at: Time;
+  };
   sign_in_failures: { key_hash: Buffer; failures: number; last_at: Time };
   audit_trail: {
     id: Generated<number>; at: Time; plant: string | null; what: string; person: string | null; who: string; device: string; source: string; detail: Json<Record<string, unknown>>;

@@ -19,10 +19,10 @@ export interface TestHouse {
   close(): Promise<void>;
 }
 
-/** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. `more`: what else it is built with. */
-export async function testHouse(ahead = 0, more: Partial<Pick<AppParts, 'requestsAMinute' | 'log' | 'clock'>> = {}): Promise<TestHouse> {
+/** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. `more`: what the program is put together with besides. */
+export async function testHouse(ahead = 0, { log = () => {}, ...more }: Partial<AppParts> = {}): Promise<TestHouse> {
   const { url, drop } = await freshDatabase();
-  const app = await openHouse(url, more.log ?? (() => {}), { clock: more.clock ?? (() => Date.now() + ahead), ...(more.requestsAMinute === undefined ? {} : { requestsAMinute: more.requestsAMinute }) });
+  const app = await openHouse(url, log, { clock: () => Date.now() + ahead, ...more });
   let entrance: Promise<Entrance> | null = null;
   const first = async (): Promise<Entrance> => enter(doorOf(app), (await app.actions.access.firstLink())!);
   return { app, url, enter: () => (entrance ??= first()), close: async () => {

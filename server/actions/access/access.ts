@@ -1,4 +1,4 @@
-import type { AuditListed, BadgeWorn, DeviceListed, LinkReply, Me, NewPassword, Pairing, PairingCode, PairingCodeReply, PersonListed, PersonSaid, PinSignIn, SignIn } from '../../contract/access.ts';
+import type { AuditListed, BadgeWorn, DeviceListed, LinkReply, Me, NewPassword, Pairing, PairingCode, PairingCodeReply, PersonListed, PersonSaid, PinSignIn, ProviderSignInBegun, SignIn } from '../../contract/access.ts';
 import { type PersonRights } from '../../core/access/roles.ts';
 import { listAudit } from '../../store/access/audit-trail.ts';
 import { sessionByToken, sessionSeen } from '../../store/access/sessions.ts';
@@ -8,8 +8,10 @@ import { badgeOf, type Caller, holdersOf, isLetIn } from './caller.ts';
 import { demoPeople, type DemoPeople } from './demo-people.ts';
 import { devicesOf, type LetIn, makePairingCode, pair, pairWithDemo, revoke } from './devices.ts';
 import { addPerson, badgesOf, changePerson, linkFor, peopleOf } from './people.ts';
+import type { Provider } from './provider.ts';
 import { hashOf } from './secrets.ts';
 import { chooseByLink, firstLink, IDLE_MS, signIn, signInByPin, signOut, type Tokens } from './sign-in.ts';
+import { comeFromProvider, type Ended, goToProvider } from './sign-in-by-provider.ts';
 
 /** Everything about who asks: people, devices, signing in, and what of it is kept. */
 export interface AccessActions {
@@ -18,6 +20,10 @@ export interface AccessActions {
   me(caller: Caller): Promise<Me>;
   signIn(caller: Caller, said: SignIn): Promise<Tokens>;
   signInByPin(caller: Caller, plant: string, said: PinSignIn): Promise<Tokens>;
+  /** The OpenID provider by which people may sign in too. */
+  provider: Pick<Provider, 'name' | 'publicUrl'> | null;
+  goToProvider(caller: Caller, device: string): Promise<ProviderSignInBegun & { token: string }>;
+  comeFromProvider(caller: Caller, token: string | null, query: string): Promise<Ended>;
   signOut(caller: Caller): Promise<void>;
   /** Token of a link for the first administrator while there is none, else null. */
   firstLink(): Promise<string | null>;
@@ -70,11 +76,14 @@ export function createAccess(parts: AccessParts): AccessActions {
       return {
         device: isLetIn(device) ? { code: device.code, name: device.name, plant: device.plant, stations: device.stations } : null,
         person: session ? { name: session.person.name, badge: badgeOf(session.person), language: session.person.language, how: session.how } : null,
-        plants: Object.fromEntries(plants), demo: null,
+        plants: Object.fromEntries(plants), demo: null, provider: parts.provider?.name ?? null,
       };
     },
     signIn: (caller, said) => signIn(parts, caller, said),
     signInByPin: (caller, plant, said) => signInByPin(parts, caller, plant, said),
+    provider: parts.provider,
+    goToProvider: (caller, device) => goToProvider(parts, caller, device),
+    comeFromProvider: (caller, token, query) => comeFromProvider(parts, caller, token, query),
     signOut: (caller) => signOut(parts, caller),
     firstLink: () => firstLink(parts),
     chooseByLink: (caller, said) => chooseByLink(parts, caller, said),

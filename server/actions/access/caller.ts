@@ -1,14 +1,14 @@
 import { StationhandError } from '../../contract/errors.ts';
 import type { Identity } from '../../contract/identity.ts';
 import type { Holder } from '../../core/access/rights.ts';
-import { type DeviceRights, type PersonRights, rolesAt } from '../../core/access/roles.ts';
+import { type DeviceRights, type PersonRights, rolesAt, type SignedInBy } from '../../core/access/roles.ts';
 import type { Instant } from '../../core/units.ts';
 
 /** Who asks, as the server knows it from the tokens of the request. */
 export interface Caller {
   /** The device whose token it is, let in or not any more. */
   device: DeviceRights | null;
-  session: { person: PersonRights; how: 'password' | 'pin'; hash: Buffer } | null;
+  session: { person: PersonRights; how: SignedInBy; hash: Buffer } | null;
   /** The address that the request came from. */
   source: string;
 }

@@ -1,7 +1,7 @@
 import { StationhandError } from '../../contract/errors.ts';
 import type { NewPassword, PinSignIn, SignIn } from '../../contract/access.ts';
 import { FORGOTTEN_AFTER_MS, waitAfter } from '../../core/access/waiting.ts';
-import { covers } from '../../core/access/roles.ts';
+import { covers, type SignedInBy } from '../../core/access/roles.ts';
 import { insertLink, takeLink } from '../../store/access/one-time-links.ts';
 import { endSessionsOf, endSession, insertSession, wasSignedInAt } from '../../store/access/sessions.ts';
 import { countFailure, failuresOf, forgetFailures } from '../../store/access/sign-in-failures.ts';
@@ -64,7 +64,8 @@ function usable(person: PersonRow | null): PersonRow | null {
   return person && person.leftAt === null ? person : null;
 }
 
-async function begin(parts: AccessParts, caller: Caller, person: PersonRow, how: 'password' | 'pin', code: string): Promise<Tokens> {
+/** Signs the person in at the caller's device; a browser that is none yet becomes a desk, known as `code` when nobody else is. */
+export async function begin(parts: AccessParts, caller: Caller, person: PersonRow, how: SignedInBy, code: string): Promise<Tokens> {
   const now = parts.now();
   const session = newToken();
   const tokens = await parts.db.transaction().execute(async (tx): Promise<Tokens> => {

@@ -17,6 +17,8 @@ export const ROUTE_RIGHTS = {
   'GET /api/me': 'anyone',
   'GET /api/clock': 'anyone',
   'POST /api/sign-in': 'anyone',
+  'POST /api/oidc/begin': 'anyone',
+  'GET /api/oidc/callback': 'anyone',
   'POST /api/sign-out': 'anyone',
   'POST /api/links': 'anyone',
   'POST /api/pair': 'anyone',

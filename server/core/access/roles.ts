@@ -4,6 +4,9 @@ import type { Instant } from '../units.ts';
 export const ROLES = ['lead', 'worker', 'inspector', 'supervisor', 'quality', 'productionControl', 'administrator'] as const;
 export type Role = (typeof ROLES)[number];
 
+/** How a person showed who they are: by name and password, by badge and PIN, or at the plant's OpenID provider. */
+export type SignedInBy = 'password' | 'pin' | 'provider';
+
 /** A stretch of time; `until` null: it goes on. */
 export interface Span {
   from: Instant;

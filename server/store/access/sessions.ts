@@ -1,11 +1,11 @@
 import type { Instant } from '../../core/units.ts';
-import type { SessionSpan } from '../../core/access/roles.ts';
+import type { SessionSpan, SignedInBy } from '../../core/access/roles.ts';
 import { type Db, iso, type Tx } from '../database.ts';
 
 export interface SessionRow {
   person: string;
   device: string;
-  how: 'password' | 'pin';
+  how: SignedInBy;
   startedAt: Instant;
   seenAt: Instant;
   expiresAt: Instant;
@@ -44,7 +44,7 @@ export async function sessionsOfDevice(db: Db, code: string): Promise<SessionSpa
   return rows.map(({ person, started_at: from, expires_at: expires, ended_at: ended }) => ({ person, from, until: ended === null ? expires : Math.min(ended, expires) }));
 }
 
-/** Whether the person was ever signed in at the device by password. */
+/** Whether the person was ever signed in at the device. */
 export async function wasSignedInAt(db: Db, person: string, code: string): Promise<boolean> {
   const row = await db.selectFrom('sessions').innerJoin('devices', 'devices.id', 'sessions.device').select('person')
     .where('devices.code', '=', code).where('person', '=', person).limit(1).executeTakeFirst();

@@ -41,7 +41,7 @@ describe('who may state a fact', () => {
 describe('who may use a route', () => {
   it('needs nothing only where somebody is let in', () => {
     const open = Object.entries(ROUTE_RIGHTS).filter(([, right]) => right === 'anyone').map(([name]) => name);
-    expect(open.sort()).toEqual(['GET /api/clock', 'GET /api/me', 'POST /api/links', 'POST /api/pair', 'POST /api/pair-demo', 'POST /api/sign-in', 'POST /api/sign-out']);
+    expect(open.sort()).toEqual(['GET /api/clock', 'GET /api/me', 'GET /api/oidc/callback', 'POST /api/links', 'POST /api/oidc/begin', 'POST /api/pair', 'POST /api/pair-demo', 'POST /api/sign-in', 'POST /api/sign-out']);
   });
 
   it('is a role of the plant wherever the address names one', () => {

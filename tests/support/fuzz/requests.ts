@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { linkBody, pairBody, pairDemoBody, pairingCodeBody, personBody, pinBody, signInBody } from '../../../server/contract/access.ts';
+import { linkBody, pairBody, pairDemoBody, providerSignInBody, pairingCodeBody, personBody, pinBody, signInBody } from '../../../server/contract/access.ts';
 import { CLAIM_COLUMNS } from '../../../server/contract/claims-csv.ts';
 import { DWELL_BY, TREND_MEASURES } from '../../../server/contract/dwell-query.ts';
 import { factSchema } from '../../../server/contract/fact.ts';
@@ -119,6 +119,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
   const same = (path: string, query: Record<string, readonly string[]>) => table(`/lines/:line${path}`, query);
   const own: Partial<Record<HttpRoute, Route>> = {
     'POST /api/sign-in': of(signInBody), 'POST /api/sign-out': none, 'POST /api/links': of(linkBody), 'POST /api/pair': of(pairBody), 'POST /api/pair-demo': of(pairDemoBody),
+    'POST /api/oidc/begin': of(providerSignInBody), 'GET /api/oidc/callback': { query: { code: ['a'], state: ['b'], error: ['access_denied'] } },
     'POST /api/plants/:plant/pin': of(pinBody),
     'PUT /api/plants/:plant/setup': { query: { validFrom: INSTANTS }, body: json(fc.constantFrom('P', 'Q').map((code) => qualityPlant({ code }))) },
     'POST /api/plants/:plant/facts': facts,
@@ -137,6 +138,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
     'GET /api/plants/:plant/late.pdf': { query: late }, 'GET /api/plants/:plant/units/:unit/traveler': { query: paper }, 'GET /api/plants/:plant/units/:unit/tags': { query: paper }, 'GET /api/plants/:plant/placards': { query: paper },
     'GET /api/plants/:plant/which-units': { query: which }, 'GET /api/plants/:plant/which-units.csv': { query: which }, 'GET /api/plants/:plant/quality-rates': { query: period }, 'GET /api/plants/:plant/claims.csv': { query: period },
     'GET /api/plants/:plant/lines/:line/delay/shifts': { query: { from: DAYS, to: DAYS } },
+    'GET /api/plants/:plant/lines/:line/delay/shifts.csv': { query: { from: DAYS, to: DAYS } }, 'GET /api/plants/:plant/lines/:line/delay/shifts.xlsx': { query: { from: DAYS, to: DAYS } },
     ...table('/late', late), ...same('/summary', shift), ...same('/dwell', dwell), 'GET /api/plants/:plant/lines/:line/dwell/causes.csv': { query: dwell }, 'GET /api/plants/:plant/lines/:line/dwell/causes.xlsx': { query: dwell }, ...same('/dwell/visits', visits), ...same('/scans', period), ...same('/scans/marks', marks),
   };
   const plain: HttpRoute[] = [
