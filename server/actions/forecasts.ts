@@ -38,6 +38,8 @@ export interface ForecastParts {
 /** Commits of so long are taken together at least, and from one forecast to the next it takes so long. */
 const WINDOW_MS = 1_500;
 const EVERY_MS = 20_000;
+/** After a long one it takes so many times as long until the next: a plant with very many units leaves the machine to its scans. */
+const REST = 4;
 /** A forecast grows old without facts too: work that was to be done by now was not. */
 const OLD_MS = 5 * 60_000;
 
@@ -52,6 +54,7 @@ export function createForecasts({ db, memories, workers, minutesTold, now, log }
   const making = new Map<string, Promise<KeptForecast[]>>();
   const timers = new Map<string, NodeJS.Timeout>();
   const madeAt = new Map<string, number>();
+  const took = new Map<string, number>();
   const listeners = new Set<(plant: string, told: ForecastTold) => void>();
   let stopped = false;
 
@@ -85,13 +88,17 @@ export function createForecasts({ db, memories, workers, minutesTold, now, log }
   const make = (plant: string): Promise<KeptForecast[]> => {
     const before = making.get(plant);
     if (before) return before;
-    const own = makeNow(plant).finally(() => making.delete(plant));
+    const began = performance.now();
+    const own = makeNow(plant).finally(() => {
+      took.set(plant, performance.now() - began);
+      making.delete(plant);
+    });
     making.set(plant, own);
     return own;
   };
   const schedule = (plant: string, least = WINDOW_MS): void => {
     if (stopped || timers.has(plant)) return;
-    const wait = Math.max(least, (madeAt.get(plant) ?? Number.NEGATIVE_INFINITY) + EVERY_MS - performance.now());
+    const wait = Math.max(least, (madeAt.get(plant) ?? Number.NEGATIVE_INFINITY) + Math.max(EVERY_MS, (took.get(plant) ?? 0) * REST) - performance.now());
     timers.set(plant, setTimeout(() => {
       timers.delete(plant);
       make(plant).catch((error: unknown) => {
