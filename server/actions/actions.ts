@@ -166,9 +166,9 @@ export function createActions({ db, now, log, provider = null }: { db: Db; now()
     async settled() {
       await recorder.settled();
       forecasts.stop();
-      await minutes.stop();
+      minutes.stop();
       await workers.close();
-      await forecasts.ended();
+      await Promise.all([forecasts.ended(), minutes.ended()]);
     },
   };
 }

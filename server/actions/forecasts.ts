@@ -63,27 +63,13 @@ export function createForecasts({ db, memories, workers, minutesTold, now, log }
     const memory = await memories.upToDate(plant);
     const made: KeptForecast[] = [];
     for (const line of mainLines(memory, now())) {
-      const forecast = await freshOrMade(memory, line);
+      const forecast = await freshOrMade({ db, workers }, memory, line, now());
       if (forecast) made.push(forecast);
     }
     kept.set(plant, made);
     madeAt.set(plant, performance.now());
     for (const { forecast, version } of made) for (const listener of listeners) listener(plant, { version, made: forecast.at });
     return made;
-  };
-  /** Another server may just have made it. */
-  const freshOrMade = async (memory: PlantMemory, line: string): Promise<KeptForecast | null> => {
-    const at = now();
-    const before = await latestForecast(db, memory.code, line);
-    if (before && before.version === memory.version && Math.abs(at - before.forecast.at) < EVERY_MS) return before;
-    const { version, factsAt } = memory;
-    const { wanted } = probabilitiesOf(memory, at);
-    const posted = await postedMaterial(db, memory, line, at);
-    const forecast = await workers.run('lineForecastOf', { posted, wish: { seed: seedOf(memory.code, version), wanted } });
-    if (!forecast) return null;
-    const told = { forecast, version, factsAt };
-    await saveForecast(db, memory.code, told);
-    return told;
   };
   const make = (plant: string): Promise<KeptForecast[]> => {
     const before = making.get(plant);
@@ -123,6 +109,20 @@ export function createForecasts({ db, memories, workers, minutesTold, now, log }
     },
     ended: async () => void (await Promise.allSettled(making.values())),
   };
+}
+
+/** The line's forecast at `at`: another server may just have made it. */
+async function freshOrMade({ db, workers }: Pick<ForecastParts, 'db' | 'workers'>, memory: PlantMemory, line: string, at: Instant): Promise<KeptForecast | null> {
+  const before = await latestForecast(db, memory.code, line);
+  if (before && before.version === memory.version && Math.abs(at - before.forecast.at) < EVERY_MS) return before;
+  const { version, factsAt } = memory;
+  const { wanted } = probabilitiesOf(memory, at);
+  const posted = await postedMaterial(db, memory, line, at);
+  const forecast = await workers.run('lineForecastOf', { posted, wish: { seed: seedOf(memory.code, version), wanted } });
+  if (!forecast) return null;
+  const told = { forecast, version, factsAt };
+  await saveForecast(db, memory.code, told);
+  return told;
 }
 
 export function mainLines({ setups }: PlantMemory, at: Instant): string[] {

@@ -1,3 +1,5 @@
+import { constants, setPriority } from 'node:os';
+import { isMainThread } from 'node:worker_threads';
 import { lineDelay, type LineDelay } from '../core/delay/line-delay.ts';
 import { lineDelayByShift, type ShiftDelay } from '../core/delay/line-delay-by-shift.ts';
 import { type CountInput, shiftCounts, type ShiftCount } from '../core/rates/shift-counts.ts';
@@ -16,6 +18,9 @@ export { comparedPlansOf, forecastScoresOf, lineForecastOf, waysBackOf } from '.
  * Arithmetic that takes longer than a screen may wait for another one: run in a thread of its own by `workers.ts`, which knows each of these
  * by its name. What goes in and out is copied between the threads: plain values only.
  */
+
+// On a machine with all its cores busy a scan comes first. Where only whole programs have a priority (all but Linux) it would be the scans' too.
+if (!isMainThread && process.platform === 'linux') setPriority(0, constants.priority.PRIORITY_BELOW_NORMAL);
 
 export interface Period {
   history: LineHistory;

@@ -8,8 +8,10 @@ export interface MinutesTeller {
   schedule(plant: string): void;
   /** Tells the minutes of the plant as far as its log goes now. */
   now(plant: string): Promise<void>;
-  /** Resolves when nothing is being told any more; nothing is scheduled after it. */
-  stop(): Promise<void>;
+  /** Nothing is begun after it. */
+  stop(): void;
+  /** Resolves when nothing is being told any more: soon after the threads were ended. */
+  ended(): Promise<void>;
 }
 
 const WINDOW_MS = 700;
@@ -21,33 +23,48 @@ const SHARE = 0.05;
 export function createMinutesTeller(db: Db, memories: PlantMemories, workers: Workers, log: (message: string) => void): MinutesTeller {
   const timers = new Map<string, NodeJS.Timeout>();
   const telling = new Map<string, Promise<void>>();
+  const waiting = new Map<string, Promise<void>>();
   const took = new Map<string, number>();
   let stopped = false;
 
-  const now = async (plant: string): Promise<void> => {
+  const tell = async (plant: string): Promise<void> => {
     const began = performance.now();
     await bringMinutesUp(db, await memories.upToDate(plant), (wanted) => workers.run('endedVisitsOf', wanted));
     took.set(plant, performance.now() - began);
   };
+  const begin = (plant: string): Promise<void> => {
+    const own = tell(plant).finally(() => telling.delete(plant));
+    telling.set(plant, own);
+    return own;
+  };
+  /** One at a time: whoever asks meanwhile waits for it, and then for one more that all of them share. */
+  const now = (plant: string): Promise<void> => {
+    const running = telling.get(plant);
+    if (!running) return begin(plant);
+    const next = waiting.get(plant) ?? running.catch(() => {}).then(() => {
+      waiting.delete(plant);
+      return begin(plant);
+    });
+    waiting.set(plant, next);
+    return next;
+  };
   const schedule = (plant: string, wait = Math.max(WINDOW_MS, (took.get(plant) ?? 0) / SHARE)): void => {
     if (stopped || timers.has(plant)) return;
     timers.set(plant, setTimeout(() => {
-      const before = telling.get(plant) ?? Promise.resolve();
-      const own = before.then(() => now(plant)).catch((error: unknown) => {
+      timers.delete(plant);
+      now(plant).catch((error: unknown) => {
+        if (stopped) return;
         log(`the minutes of ${plant} could not be told: ${String(error)}`);
-        timers.delete(plant);
         schedule(plant, RETRY_MS);
       });
-      timers.delete(plant);
-      telling.set(plant, own);
     }, wait));
   };
   return {
     schedule, now,
-    async stop() {
+    stop() {
       stopped = true;
       for (const timer of timers.values()) clearTimeout(timer);
-      await Promise.all(telling.values());
     },
+    ended: async () => void (await Promise.allSettled([...waiting.values(), ...telling.values()])),
   };
 }

@@ -14,33 +14,53 @@ const FACTS_LOOKED_AT = 20_000;
 
 export type Derive = (wanted: MinutesWanted) => ToldStretch[] | Promise<ToldStretch[]>;
 
-/** Tells the minutes of visits that ended at or after `from` anew from `memory`, on every line it ever had; `derive` is `endedVisitsOf`, here or in another thread. */
-export async function tellMinutesFrom(tx: Tx, memory: PlantMemory, from: Instant, derive: Derive = endedVisitsOf): Promise<void> {
-  const lines = new Set(memory.setups.flatMap(({ plant }) => plant.lines.map(({ code }) => code)));
+/** The minutes of visits that ended at or after `from`, told anew on every line there ever was. */
+interface ToldMinutes {
+  from: Instant;
+  /** The first arrival, or `from` where that is later: before it no visit ended. */
+  first: Instant;
+  lines: { line: string; told: ToldStretch[] }[];
+}
+
+/** Tells the minutes of visits that ended at or after `from` anew from `memory`, on every line it ever had. */
+export async function tellMinutesFrom(tx: Tx, memory: PlantMemory, from: Instant): Promise<void> {
+  await writeMinutes(tx, memory.code, await minutesSince(memory, from, endedVisitsOf));
+}
+
+async function minutesSince(memory: PlantMemory, from: Instant, derive: Derive): Promise<ToldMinutes> {
+  const lines = [...new Set(memory.setups.flatMap(({ plant }) => plant.lines.map(({ code }) => code)))];
   const stays = [...memory.units.values()].flatMap(({ history }) => history.stays);
   const last = stays.reduce((latest, stay) => Math.max(latest, stay.left ?? stay.arrived), EARLIEST);
   const first = Math.max(from, stays.reduce((earliest, stay) => Math.min(earliest, stay.arrived), LATEST));
-  for (const line of lines) {
-    const told = await derive({ history: lineHistoryBetween(memory, line, EARLIEST, LATEST), first, last, latest: LATEST });
-    if (from < first) await replaceVisits(tx, memory.code, line, from, first, []);
-    for (const { start, end, visits } of told) await replaceVisits(tx, memory.code, line, start, end, visits);
+  // What goes to another thread is copied before the first wait, so that all of it is of one version.
+  const told = lines.map(async (line) => ({ line, told: await derive({ history: lineHistoryBetween(memory, line, EARLIEST, LATEST), first, last, latest: LATEST }) }));
+  return { from, first, lines: await Promise.all(told) };
+}
+
+async function writeMinutes(tx: Tx, plant: string, { from, first, lines }: ToldMinutes): Promise<void> {
+  for (const { line, told } of lines) {
+    if (from < first) await replaceVisits(tx, plant, line, from, first, []);
+    for (const { start, end, visits } of told) await replaceVisits(tx, plant, line, start, end, visits);
   }
 }
 
 /**
- * Brings the minutes of visits up to where `memory` stands: only the stretch that facts since then touch is told anew. A server that finds another
- * one at it waits, and then has nothing left to do.
+ * Brings the minutes of visits up to where `memory` stands: only the stretch that facts since then touch is told anew. No lock is held while they are
+ * derived, which may take long: where another server told some meanwhile, it is begun again from there.
  */
 export async function bringMinutesUp(db: Db, memory: PlantMemory, derive: Derive): Promise<void> {
-  const upTo = memory.version;
-  if ((await minutesToldTo(db, memory.code)) >= upTo) return;
-  await db.transaction().execute(async (tx) => {
-    await lockMinutes(tx, memory.code);
-    const told = await minutesToldTo(tx, memory.code);
-    if (told >= upTo) return;
-    const facts = await factsAfter(tx, memory.code, told, upTo, FACTS_LOOKED_AT);
+  const { code, version: upTo } = memory;
+  for (let told = await minutesToldTo(db, code); told < upTo;) {
+    const facts = await factsAfter(db, code, told, upTo, FACTS_LOOKED_AT);
     const from = told === 0 || facts.length === FACTS_LOOKED_AT ? EARLIEST : memory.minutesFrom(facts);
-    if (from !== null) await tellMinutesFrom(tx, memory, from, derive);
-    await setMinutesTold(tx, memory.code, upTo);
-  });
+    const minutes = from === null ? null : await minutesSince(memory, from, derive);
+    told = await db.transaction().execute(async (tx) => {
+      await lockMinutes(tx, code);
+      const now = await minutesToldTo(tx, code);
+      if (now !== told) return now;
+      if (minutes) await writeMinutes(tx, code, minutes);
+      await setMinutesTold(tx, code, upTo);
+      return upTo;
+    });
+  }
 }

@@ -7,7 +7,7 @@ type Jobs = typeof jobs;
 type JobName = { [K in keyof Jobs]: Jobs[K] extends (input: never) => unknown ? K : never }[keyof Jobs];
 
 export interface Workers {
-  /** Runs the job in another thread; throws `tooBusy` when too many wait, else what the job throws. */
+  /** Runs the job in another thread; throws `tooBusy` when too many wait or after `close`, else what the job throws. */
   run<N extends JobName>(name: N, input: Parameters<Jobs[N]>[0]): Promise<ReturnType<Jobs[N]>>;
   close(): Promise<void>;
 }
@@ -22,11 +22,14 @@ const READS_TYPESCRIPT = `data:text/javascript,import { register } from ${JSON.s
 /** Threads for long arithmetic, started when there is work and ended when there is none. */
 export function createWorkers(): Workers {
   let pool: Piscina | null = null;
+  let closed = false;
   const opened = (): Piscina => (pool ??= new Piscina({
     filename: fileURLToPath(new URL('./jobs.ts', import.meta.url)), execArgv: ['--import', READS_TYPESCRIPT], minThreads: 0, maxThreads: THREADS, idleTimeout: IDLE_MS, maxQueue: WAITING,
   }));
   return {
     async run(name, input) {
+      // A pool that was destroyed would start threads again.
+      if (closed) throw new StationhandError('tooBusy');
       try {
         return (await opened().run(input, { name })) as ReturnType<Jobs[typeof name]>;
       } catch (error) {
@@ -34,6 +37,9 @@ export function createWorkers(): Workers {
         throw error;
       }
     },
-    close: async () => void (await pool?.destroy()),
+    async close() {
+      closed = true;
+      await pool?.destroy();
+    },
   };
 }

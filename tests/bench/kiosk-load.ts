@@ -7,14 +7,15 @@ import { DEVICE_HEADER } from '../../server/contract/identity.ts';
 import { openHouse } from '../../server/open-house.ts';
 import { doorOf, enter } from '../support/enter.ts';
 
-const UNITS = 2_000;
+const UNITS = 500;
 const BADGE = 'badge-1';
 
 const BY = { who: 'bench', device: 'bench' };
 
 /**
  * Scans a second that the server acknowledged, from `kiosks` paired kiosks that each state one scan at a time for `seconds`.
- * Every scan moves a unit one station on; a scan counts when its reply says recorded or flagged.
+ * Each takes unit after unit through every station of the line and out of the gate, and the kiosks are spread over the line, so that about two units
+ * stand at each station, as on a full line (`UNITS` are more than a round gets through); a scan counts when its reply says recorded or flagged.
  */
 export async function acknowledgedScans(base: string, databaseUrl: string, kiosks: number, seconds: number, round: number): Promise<number> {
   const agent = new Agent({ keepAlive: true, maxSockets: kiosks });
@@ -32,10 +33,12 @@ export async function acknowledgedScans(base: string, databaseUrl: string, kiosk
   const end = Date.now() + seconds * 1_000;
   let acknowledged = 0;
   const kiosk = async ({ code, token }: LetIn, number: number): Promise<void> => {
-    for (let scan = 0; Date.now() < end; scan++) {
-      const unit = `B${round}-${(number + kiosks * scan) % UNITS}`;
-      const station = stations[Math.floor((scan * kiosks) / UNITS) % stations.length]!;
-      const reply = await send(agent, `${base}/api/plants/${plant.code}/facts`, token, { facts: [fact(code, { kind: 'arrive', unit, station })] });
+    const steps = stations.length + 1;
+    for (let scan = Math.floor((number * steps) / kiosks); Date.now() < end; scan++) {
+      const unit = `B${round}-${(number + kiosks * Math.floor(scan / steps)) % UNITS}`;
+      const station = stations[scan % steps];
+      const step = station === undefined ? { kind: 'ship', unit, carrier: 'Truck 1' } : { kind: 'arrive', unit, station };
+      const reply = await send(agent, `${base}/api/plants/${plant.code}/facts`, token, { facts: [fact(code, step)] });
       const outcome = (JSON.parse(reply) as { replies: { outcome: string }[] }).replies[0]?.outcome;
       if (outcome === 'recorded' || outcome === 'flagged') acknowledged++;
     }
