@@ -83,7 +83,7 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
     done(null, payload);
   });
   await app.register(cookie);
-  await securityHeaders(app);
+  securityHeaders(app);
   guardRoutes(app, actions);
   await rateLimits(app, requestsAMinute);
   app.get('/health', async () => {

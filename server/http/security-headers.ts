@@ -1,5 +1,5 @@
-import helmet from '@fastify/helmet';
 import type { FastifyInstance } from 'fastify';
+import helmet from 'helmet';
 
 const SELF = ["'self'"];
 
@@ -7,8 +7,8 @@ const SELF = ["'self'"];
  * What a browser is told to keep to: scripts, connections and styles of the program's own only, in no other page's frame. Attributes of elements may
  * carry styles, for a drawing computes them; WebAssembly may run, for the camera's codes are read by it. Over plain http no address is turned into https, or a plant without a certificate could not be reached.
  */
-export async function securityHeaders(app: FastifyInstance): Promise<void> {
-  await app.register(helmet, {
+export function securityHeaders(app: FastifyInstance): void {
+  const head = helmet({
     contentSecurityPolicy: {
       useDefaults: false,
       directives: {
@@ -20,4 +20,5 @@ export async function securityHeaders(app: FastifyInstance): Promise<void> {
     // Only a page that came over https has the policies that need a secure context.
     crossOriginOpenerPolicy: false, originAgentCluster: false,
   });
+  app.addHook('onRequest', (request, reply, done) => head(request.raw, reply.raw, (error) => done(error as Error | undefined)));
 }

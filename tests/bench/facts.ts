@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { launchPostgres } from '../../server/postgres/launch.ts';
 import { freePort } from '../support/server-process.ts';
-import { acknowledgedScans } from './kiosk-load.ts';
+import { acknowledgedScans, pairKiosks } from './kiosk-load.ts';
 import { bareScans } from './pgbench.ts';
 import type { BenchResult } from './run.ts';
 
@@ -29,11 +29,12 @@ export async function factsBench(): Promise<BenchResult> {
   });
   try {
     const scans: number[] = [];
-    await acknowledgedScans(base, postgres.url, KIOSKS, SECONDS, ROUNDS);
+    const kiosks = await pairKiosks(base, postgres.url, KIOSKS);
+    await acknowledgedScans(base, postgres.url, kiosks, SECONDS, ROUNDS);
     const bare: number[] = [];
     for (let round = 0; round < ROUNDS; round++) {
       bare.push(await bareScans(postgres.url, SECONDS));
-      scans.push(await acknowledgedScans(base, postgres.url, KIOSKS, SECONDS, round));
+      scans.push(await acknowledgedScans(base, postgres.url, kiosks, SECONDS, round));
     }
     const ratio = median(scans.map((ours, round) => ours / bare[round]!));
     return {
