@@ -3,6 +3,7 @@ import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import type { Own } from '../data/outbox.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { wearBadge, who } from '../data/preferences.ts';
+import { refusedNotices } from '../screens/refused-notices.ts';
 import { t } from '../words/catalogue.ts';
 import { factWord } from '../words/fact-word.ts';
 
@@ -48,11 +49,11 @@ export class StatingController implements ReactiveController {
   }
 
   /** The fact once it is on this device's disk; null when there is no badge or the disk does not take it. */
-  async state<K extends FactKind>(kind: K, own: Own<K>, words: (fact: Fact) => string = factWord): Promise<Fact | null> {
+  async state<K extends FactKind>(kind: K, own: Own<K>, words: (fact: Fact) => string = factWord, pin: string | null = null): Promise<Fact | null> {
     const store = this.store();
     if (!store || !this.worn()) return null;
     try {
-      const fact = await store.outbox.state(kind, own);
+      const fact = await store.outbox.state(kind, own, null, pin);
       this.say({ kind: 'good', words: `${t('station.heard')}: ${words(fact)}` });
       return fact;
     } catch {
@@ -74,8 +75,7 @@ export class StatingController implements ReactiveController {
     if (!outbox) return nothing;
     const unsent = outbox.unsent().n;
     return html`${this.said ? html`<div class="said ${this.said.kind}" role="status"><span aria-hidden="true">${MARK[this.said.kind]}</span>${this.said.words}</div>` : nothing}
-      ${outbox.refused().map(({ fact, why }) => html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span><span>${t('station.refused')}: ${factWord(fact)}. ${why}</span>
-        <button @click=${() => void outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
+      ${refusedNotices(outbox)}
       ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('station.unsent', { n: unsent })}</div>` : nothing}`;
   }
 }

@@ -90,8 +90,9 @@ export function shiftQuery(date: string, shift: string): string {
   return new URLSearchParams(Object.entries({ date, shift }).filter(([, value]) => value !== '')).toString();
 }
 
-export function postFacts(plant: string, facts: unknown[]): Promise<{ replies: FactReply[]; version: number }> {
-  return askJson(`/api/plants/${encodeURIComponent(plant)}/facts`, { method: 'POST', body: { facts } });
+/** `pins`: as `pinsSchema` of the contract. */
+export function postFacts(plant: string, facts: unknown[], pins: Record<string, string> = {}): Promise<{ replies: FactReply[]; version: number }> {
+  return askJson(`/api/plants/${encodeURIComponent(plant)}/facts`, { method: 'POST', body: { facts, ...(Object.keys(pins).length > 0 ? { pins } : {}) } });
 }
 
 async function errorOf(response: Response): Promise<ApiError> {

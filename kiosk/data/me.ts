@@ -17,6 +17,12 @@ export function knownMe(): Me | null {
   return JSON.parse(localStorage.getItem(KEY) ?? 'null') as Me | null;
 }
 
+/** Whether overriding a gate takes a PIN here: at a kiosk at which nobody is signed in for longer than a few minutes. */
+export function overridesByPin(): boolean {
+  const me = knownMe();
+  return (me?.device?.plant ?? null) !== null && (me?.person?.how ?? 'pin') === 'pin';
+}
+
 export type LookedAfter = 'people' | 'devices' | 'audit';
 export const LOOKED_AFTER: ReadonlySet<string> = new Set<LookedAfter>(['people', 'devices', 'audit']);
 

@@ -9,6 +9,12 @@ export interface Kept {
   /** Version of the snapshot that holds it, once acknowledged. */
   version: number | null;
   refused: string | null;
+  /** Why the server refused it, as `where` of its answer says: a word that the screen can say in its own language. */
+  why?: string;
+  /** It was stated by badge and PIN, which is nowhere on the disk. */
+  takesPin?: boolean;
+  /** The server takes it from the wearer of this badge, signed in, and from nobody else. */
+  waitsFor?: string;
   /** `Reading.unsure` of its instant while that waits for the server's clock; absent: the instant stands and the fact may be sent. */
   unsure?: number;
 }

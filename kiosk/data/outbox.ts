@@ -1,9 +1,12 @@
 import { v7 as uuidv7 } from 'uuid';
 import { toWire } from '../../server/contract/fact-wire.ts';
+import type { FactReply } from '../../server/contract/replies.ts';
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import { ApiError, askClock, postFacts } from './api.ts';
 import { correctLater, readClock } from './clock.ts';
 import { deviceId } from './device-id.ts';
+import { fetchMe, knownMe } from './me.ts';
+import { nextBatch, type Sender, waits, wants } from './next-batch.ts';
 import { type Kept, OutboxDisk } from './outbox-disk.ts';
 import { who } from './preferences.ts';
 import { inOneTab } from './tab-lock.ts';
@@ -11,9 +14,23 @@ import { inOneTab } from './tab-lock.ts';
 /** What a screen says of a fact; the outbox adds what every fact carries. */
 export type Own<K extends FactKind> = Omit<Extract<Fact, { kind: K }>, 'kind' | 'id' | 'happened' | 'told' | 'who' | 'device' | 'counter' | 'corrected'>;
 
+/** A fact that the server refused: what it said, and why as `Kept.why`. */
+export interface Refused {
+  fact: Fact;
+  what: string;
+  why: string;
+}
+
+export interface Unchecked {
+  fact: Extract<Fact, { kind: 'overrideGate' }>;
+  wantsPin: boolean;
+}
+
 const BATCH = 50;
 const FIRST_WAIT = 1_000;
 const LONGEST_WAIT = 30_000;
+/** What the server refuses for want of somebody who is signed in. */
+const WANTS_PERSON = ['notSignedIn', 'notPaired'];
 const REFUSED_AS_A_WHOLE = [400, 413, 415, 422];
 /** What another tab stated, sent or put away is on the disk that both read. */
 const CHANNEL = 'stationhand-outbox';
@@ -34,6 +51,8 @@ export class Outbox {
   private askedMeanwhile = false;
   private changes = 0;
   private tabs: BroadcastChannel | null = null;
+  /** By the id of a fact, until it was sent. In this tab's memory and nowhere else: what the disk holds can be stolen with the device. */
+  private readonly pins = new Map<string, string>();
 
   constructor(private readonly plant: string) {}
 
@@ -60,9 +79,9 @@ export class Outbox {
 
   /**
    * States a fact: resolves once it is on the disk, and from then on it is never lost. `at` is the instant a person said, else it happened now.
-   * Throws `DiskError`: then it was not stated.
+   * `pin` is sent along where a badge is not enough. Throws `DiskError`: then it was not stated.
    */
-  async state<K extends FactKind>(kind: K, own: Own<K>, at: number | null = null): Promise<Fact> {
+  async state<K extends FactKind>(kind: K, own: Own<K>, at: number | null = null, pin: string | null = null): Promise<Fact> {
     const reading = readClock();
     const happened = Math.round(at ?? reading.happened);
     const base = { id: uuidv7({ msecs: reading.happened }), happened, told: at !== null, who: who() || 'nobody', device: deviceId() };
@@ -70,11 +89,19 @@ export class Outbox {
     // An instant that a person said is not the device's to correct.
     const unsure = at === null && reading.unsure !== null ? { unsure: reading.unsure } : {};
     const kept = await this.disk.add((counter) => ({
-      counter, plant: this.plant, fact: { ...base, counter, ...corrected, kind, ...own } as unknown as Fact, version: null, refused: null, ...unsure,
+      counter, plant: this.plant, fact: { ...base, counter, ...corrected, kind, ...own } as unknown as Fact, version: null, refused: null, ...(pin === null ? {} : { takesPin: true }), ...unsure,
     }));
+    if (pin !== null) this.pins.set(kept.fact.id, pin);
     this.put([kept]);
     this.hurry();
     return kept.fact;
+  }
+
+  /** The PIN of a fact that was stated with one, given again: this tab was opened since. */
+  givePin(id: string, pin: string): void {
+    this.pins.set(id, pin);
+    this.tell();
+    this.hurry();
   }
 
   /** The way to the server is open again: what waits is sent now. */
@@ -95,8 +122,22 @@ export class Outbox {
     return { n: waiting.length, oldest: waiting.length === 0 ? null : Math.min(...waiting.map(({ fact }) => fact.happened)) };
   }
 
-  refused(): { fact: Fact; why: string }[] {
-    return this.kept.flatMap((kept) => (kept.refused === null ? [] : [{ fact: kept.fact, why: kept.refused }]));
+  refused(): Refused[] {
+    return this.kept.flatMap(({ fact, refused, why = '' }) => (refused === null ? [] : [{ fact, what: refused, why }]));
+  }
+
+  /** Overrides of gates that the server has not judged yet, and whether their PIN has to be given again. */
+  unchecked(): Unchecked[] {
+    const sender = this.sender();
+    return this.kept.flatMap((kept) => (kept.fact.kind === 'overrideGate' && waits(kept) ? [{ fact: kept.fact, wantsPin: wants(kept, sender) === 'pin' }] : []));
+  }
+
+  /** How many facts wait for the wearer of each badge to sign in, and how many for this device to be paired by its earlier id. */
+  waiting(): { people: Map<string, number>; device: number } {
+    const sender = this.sender();
+    const [people, found] = [new Map<string, number>(), this.kept.filter(waits)];
+    for (const kept of found) if (wants(kept, sender) === 'person') people.set(kept.waitsFor!, (people.get(kept.waitsFor!) ?? 0) + 1);
+    return { people, device: found.filter((kept) => wants(kept, sender) === 'device').length };
   }
 
   /** What became of the fact: on this device only, in the log, refused. One that is forgotten here is in the log. */
@@ -142,22 +183,25 @@ export class Outbox {
   /** Sends the oldest unsent facts of a plant, this one's first. Returns whether more are left. */
   private async sendBatch(): Promise<boolean> {
     await this.load();
-    const waiting = this.kept.filter(waits);
-    const plant = (waiting.find((kept) => kept.plant === this.plant) ?? waiting[0])?.plant;
+    const batch = await this.withInstants(nextBatch(this.kept, this.plant, this.size, this.sender()));
+    const plant = batch[0]?.plant;
     if (plant === undefined) return false;
-    const batch = await this.withInstants(waiting.filter((kept) => kept.plant === plant).slice(0, this.size));
     const answer = await this.post(plant, batch);
     if (!answer) return true;
     const { replies, version } = answer;
+    const signedIn = replies.some(({ why }) => WANTS_PERSON.includes(why?.error.where ?? '')) ? ((await fetchMe()).person?.badge ?? null) : null;
     const answered = batch.flatMap((kept): Kept[] => {
       const reply = replies.find((candidate) => candidate.id === kept.fact.id);
-      if (!reply) return [];
-      const refused = reply.outcome === 'refused' ? (reply.why?.error.what ?? reply.outcome) : null;
-      return [{ ...kept, version: refused === null ? version : null, refused }];
+      return reply ? [asAnswered(kept, reply, version, signedIn)] : [];
     });
     await this.disk.change(answered);
+    for (const { fact } of answered) this.pins.delete(fact.id);
     this.put(answered);
-    return this.kept.some(waits);
+    return nextBatch(this.kept, this.plant, this.size, this.sender()).length > 0;
+  }
+
+  private sender(): Sender {
+    return { device: deviceId(), signedIn: knownMe()?.person?.badge ?? null, hasPin: (fact) => this.pins.has(fact) };
   }
 
   /**
@@ -186,7 +230,8 @@ export class Outbox {
    */
   private async post(plant: string, batch: readonly Kept[]): Promise<Awaited<ReturnType<typeof postFacts>> | null> {
     try {
-      const answer = await postFacts(plant, batch.map((kept) => toWire(kept.fact)));
+      const pins = Object.fromEntries(batch.flatMap(({ fact }) => (this.pins.has(fact.id) ? [[fact.id, this.pins.get(fact.id)!]] : [])));
+      const answer = await postFacts(plant, batch.map((kept) => toWire(kept.fact)), pins);
       this.size = BATCH;
       return answer;
     } catch (error) {
@@ -235,6 +280,14 @@ export class Outbox {
   }
 }
 
-function waits(kept: Kept): boolean {
-  return kept.refused === null && kept.version === null;
+/**
+ * What became of a fact by the server's answer. One that another person stated, and that the server takes from that person only, waits until they sign
+ * in here: who is signed in now cannot know whether it was right. `signedIn`: that one's badge.
+ */
+function asAnswered(kept: Kept, { outcome, why }: FactReply, version: number, signedIn: string | null): Kept {
+  const { waitsFor: _, ...rest } = kept;
+  if (outcome !== 'refused') return { ...rest, version, refused: null };
+  const { what = outcome, where = '' } = why?.error ?? {};
+  if (signedIn !== null && signedIn !== kept.fact.who && WANTS_PERSON.includes(where)) return { ...rest, waitsFor: kept.fact.who };
+  return { ...rest, version: null, refused: what, why: where };
 }

@@ -4,7 +4,12 @@ import { localOf } from '../../server/core/calendar/zone.ts';
 import type { BreachState } from '../../server/core/facts/quality-state.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import type { UnitState } from '../../server/core/facts/unit-state.ts';
+import { overridesByPin } from '../data/me.ts';
+import type { Own } from '../data/outbox.ts';
+import type { PlantStore } from '../data/plant-store.ts';
+import { who } from '../data/preferences.ts';
 import { t } from '../words/catalogue.ts';
+import { pinField, uncheckedOverride } from './unchecked-overrides.ts';
 
 export interface UnitBreach {
   state: UnitState;
@@ -25,16 +30,27 @@ export function breachWords(plant: Plant, { gate, detail, station }: BreachState
   return t(`breach.${gate}`, { zone, check, station: station ?? '' });
 }
 
-/** Passed gates, each with the reason by which one who may lets it stand. */
-export function breachList(view: Snapshot, breaches: readonly UnitBreach[], override: (unit: string, breach: string, reason: string) => void): TemplateResult | typeof nothing {
-  if (breaches.length === 0) return nothing;
-  return html`<h2>${t('breach.title')}</h2><ul class="list">${breaches.map(({ state: { unit }, breach }) => {
-    const { date, time } = localOf(view.plant.timeZone, breach.at);
-    const submit = (event: SubmitEvent): void => {
-      event.preventDefault();
-      override(unit, breach.id, String(new FormData(event.target as HTMLFormElement).get('reason')).trim());
-    };
-    return html`<li class="grave"><div><span class="tag red">⬣ ${t('breach.passed')}</span> <b>${unit}</b> ${breachWords(view.plant, breach)} <span class="soft">${breach.who} ${date} ${time}</span></div>
-      <form class="choices" @submit=${submit}><label>${t('breach.reason')}<input name="reason" required maxlength="300" autocomplete="off" aria-label="${t('breach.reason')} ${unit} ${breach.detail}" /></label><button>${t('breach.override')}</button></form></li>`;
-  })}</ul>`;
+/**
+ * Passed gates of `unit` (null: of every unit), each with the reason by which one who may lets it stand; one that was overridden here keeps its place
+ * with a mark until the server has judged that. At a kiosk it takes the PIN of the badge besides.
+ */
+export function breachList({ view, outbox }: PlantStore, unit: string | null, override: (own: Own<'overrideGate'>, pin: string | null) => void): TemplateResult | typeof nothing {
+  const unchecked = outbox.unchecked().filter(({ fact }) => unit === null || fact.unit === unit);
+  const breaches = view ? openBreaches(view, unit) : [];
+  if (!view || breaches.length + unchecked.length === 0) return nothing;
+  return html`<h2>${t('breach.title')}</h2><ul class="list">${unchecked.map((one) => html`<li><b>${one.fact.unit}</b> ${uncheckedOverride(outbox, one)}</li>`)}
+    ${breaches.map((breach) => openBreach(view, breach, override))}</ul>`;
+}
+
+function openBreach({ plant }: Snapshot, { state: { unit }, breach }: UnitBreach, override: (own: Own<'overrideGate'>, pin: string | null) => void): TemplateResult {
+  const { date, time } = localOf(plant.timeZone, breach.at);
+  const pin = overridesByPin();
+  const submit = (event: SubmitEvent): void => {
+    event.preventDefault();
+    const form = new FormData(event.target as HTMLFormElement);
+    override({ unit, breach: breach.id, reason: String(form.get('reason')).trim() }, pin ? String(form.get('pin')) : null);
+  };
+  return html`<li class="grave"><div><span class="tag red">⬣ ${t('breach.passed')}</span> <b>${unit}</b> ${breachWords(plant, breach)} <span class="soft">${breach.who} ${date} ${time}</span></div>
+    <form class="choices" @submit=${submit}><label>${t('breach.reason')}<input name="reason" required maxlength="300" autocomplete="off" aria-label="${t('breach.reason')} ${unit} ${breach.detail}" /></label>
+      ${pin ? pinField(who() === '' ? t('access.pin') : t('breach.badgeAndPin', { who: who() })) : nothing}<button>${t('breach.override')}</button></form></li>`;
 }

@@ -14,7 +14,8 @@ import { stateTag } from '../styles/states.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
-import { breachList, openBreaches } from './breach-list.ts';
+import { breachList } from './breach-list.ts';
+import { refusedNotices } from './refused-notices.ts';
 
 /** What is open: stops, holds with their age in working minutes, and scanned serials nobody has named. */
 @customElement('sh-holds-screen')
@@ -25,6 +26,8 @@ export class HoldsScreen extends LitElement {
     ul { list-style: none; margin: 0 0 24px; padding: 0; }
     li { display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
     li > div { flex: 1 1 16em; min-width: 0; display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; }
+    .said { display: flex; gap: 12px; align-items: center; padding: 10px 14px; margin-bottom: 8px; border-radius: var(--radius); font-weight: 700; background: var(--red-fill); color: var(--red-ink); }
+    .row { display: flex; flex-wrap: wrap; gap: 6px 18px; align-items: center; }
     .naming { display: flex; flex-wrap: wrap; gap: 8px; align-items: end; }
     .naming label { display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; }
     button { min-height: 56px; font-weight: 700; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
@@ -47,7 +50,8 @@ export class HoldsScreen extends LitElement {
     const late = behind(this.store?.devices ?? []).length;
     return html`
       ${late === 0 ? nothing : html`<p>${stateTag('unsent')} ${t(late === 1 ? 'kiosks.oneBehind' : 'kiosks.behind', { n: late })}. <a href=${screenPath(this.store!.plant, 'kiosks')}>${t('kiosks.see')}</a></p>`}
-      ${breachList(view, openBreaches(view), (unit, breach, reason) => void this.store?.outbox.state('overrideGate', { unit, breach, reason }))}
+      ${refusedNotices(this.store!.outbox)}
+      ${breachList(this.store!, null, (own, pin) => void this.store?.outbox.state('overrideGate', own, null, pin))}
       <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
       <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
       <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>

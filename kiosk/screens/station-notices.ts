@@ -2,7 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import type { Outbox } from '../data/outbox.ts';
 import { t } from '../words/catalogue.ts';
-import { factWord } from '../words/fact-word.ts';
+import { refusedNotices } from './refused-notices.ts';
 
 /** What the screen answers to the last thing that was scanned or touched. */
 export interface Said {
@@ -35,7 +35,6 @@ export function outboxNotices(outbox: Outbox, zone: string, now: number): Templa
     const [then, today] = [localOf(zone, instant), localOf(zone, now)];
     return then.date === today.date ? then.time : `${then.date} ${then.time}`;
   };
-  return html`${outbox.refused().map(({ fact, why }) => html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span><span>${t('station.refused')}: ${factWord(fact)}. ${why}</span>
-      <button @click=${() => void outbox.dismiss(fact.id)}>${t('station.read')}</button></div>`)}
+  return html`${refusedNotices(outbox)}
     ${n > 0 && oldest !== null ? html`<div class="said note" role="status"><span aria-hidden="true">■</span><span>${t('station.unsent', { n })} ${t('station.unsentSince', { time: time(oldest) })}</span></div>` : nothing}`;
 }

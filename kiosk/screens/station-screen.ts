@@ -33,6 +33,7 @@ import { hoursPanel } from './hours-panel.ts';
 import { holdPanel, pullOffPanel, shortPanel, stopPanel, timePanel } from './station-panels.ts';
 import { comingList, unitCard } from './station-cards.ts';
 import { outboxNotices, type Said, saidNotice } from './station-notices.ts';
+import { uncheckedOverrides } from './unchecked-overrides.ts';
 import './code-camera.ts';
 import './device-panel.ts';
 
@@ -145,7 +146,7 @@ export class StationScreen extends LitElement {
         clearHold: (hold) => void this.say('clearHold', { unit: unit.state.unit, hold, note: '' }),
         fitted: (short, item) => void this.say('fitShort', { unit: unit.state.unit, short, item }),
       })}
-      ${this.mainButton(view, next, station, unit)}
+      ${uncheckedOverrides(this.store!.outbox, unit.state.unit)}${this.mainButton(view, next, station, unit)}
       <div class="actions">${next.kind === means && !(means === 'leave' && this.checkToMake(view, station, unit)) ? nothing : html`<button @click=${() => void this.move(unit.state.unit)}>${t(`station.${means}`)}</button>`}
         <button @click=${() => this.show('hold')}>${t('station.hold')}</button>
         <button @click=${() => this.show('short')}>${t('station.short')}</button>

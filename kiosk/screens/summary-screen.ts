@@ -17,6 +17,7 @@ import { countsSection, delaySection } from './summary-figures.ts';
 import { headsSection, openSections } from './summary-lists.ts';
 import { type SummaryText, summaryText } from './summary-text.ts';
 import { actionsSection, notesSection, type Stating } from './summary-words.ts';
+import { refusedText } from './refused-notices.ts';
 import { summaryStyles } from './summary.styles.ts';
 
 /** A shift of a line on one page, for the morning meeting: on a screen, and on one sheet of paper. */
@@ -107,8 +108,8 @@ export class SummaryScreen extends LitElement {
     const unsent = outbox?.unsent().n ?? 0;
     return html`${this.wrong === '' ? nothing : html`<p role="alert" class="wrong screen">${this.wrong}</p>`}
       ${unsent > 0 ? html`<p role="status" class="screen">${t('station.unsent', { n: unsent })}</p>` : nothing}
-      ${refused.map(({ fact, why }) => html`<p role="alert" class="wrong screen">${t('station.refused')}: ${t(`fact.${fact.kind}`)}. ${why}
-        <button @click=${() => void outbox?.dismiss(fact.id)}>${t('station.read')}</button></p>`)}`;
+      ${refused.map((one) => html`<p role="alert" class="wrong screen">${refusedText(one)}
+        <button @click=${() => void outbox?.dismiss(one.fact.id)}>${t('station.read')}</button></p>`)}`;
   }
 
   private stating({ line: { code: line }, plant: { timeZone } }: ShiftSummaryReply): Stating | null {

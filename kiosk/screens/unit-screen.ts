@@ -12,6 +12,7 @@ import { qualityPath, type ScreenParams } from '../data/route.ts';
 import { missingForRelease } from '../../server/core/gates/release.ts';
 import { printPaper, unitPaperPath } from '../data/print-paper.ts';
 import { missingText, qualityPanel } from './quality-panel.ts';
+import { uncheckedOverrides } from './unchecked-overrides.ts';
 import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
 import './change-form.ts';
@@ -67,6 +68,7 @@ export class UnitScreen extends LitElement {
         ${unit.shorts.map((short) => html`<span>${t('station.shortOf', { what: short.what, owner: short.owner })}</span>`)}
         ${unit.released ? html`<span>${t('unit.released', { time: this.time(unit.released) })}</span>`
           : ['yard', 'inspection'].includes(unit.stage) ? this.releaseButton(unit) : nothing}</div>
+      ${uncheckedOverrides(this.store.outbox, unit.unit)}
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
       ${unit.releaseLost ? html`<p class="wrong">✖ ${t('quality.releaseLost', { time: this.time(unit.releaseLost.at), missing: unit.releaseLost.missing.join('; ') })}</p>` : nothing}
       ${this.papers(unit.unit)}

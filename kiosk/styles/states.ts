@@ -33,6 +33,7 @@ export const STATES = {
   notFound: { colour: 'yellow', shape: 'diamond', word: 'state.notFound' },
   notLive: { colour: 'yellow', shape: 'square', word: 'state.notLive' },
   unsent: { colour: 'yellow', shape: 'diamond', word: 'state.unsent' },
+  unchecked: { colour: 'yellow', shape: 'hatch', word: 'state.unchecked' },
   live: { colour: 'green', shape: 'circle', word: 'state.live' },
   none: { colour: 'grey', shape: 'square', word: 'state.none' },
 } as const satisfies Record<string, StateLook>;

@@ -27,5 +27,9 @@ export const accessWords = {
   'breach.release': { en: 'Shipped without release.', es: 'Embarcada sin liberación.' },
   'breach.settled': { en: 'settled by {who}: {reason}', es: 'resuelto por {who}: {reason}' },
   'breach.reason': { en: 'Reason', es: 'Motivo' },
+  'breach.unchecked': { en: 'The gate was overridden by {who}: {reason}. The server has not checked it yet.', es: 'Control autorizado por {who}: {reason}. El servidor todavía no lo ha comprobado.' },
+  'breach.badgeAndPin': { en: 'PIN of badge {who}', es: 'PIN de la credencial {who}' },
+  'breach.pinAgain': { en: 'PIN of badge {who}, once more', es: 'PIN de la credencial {who}, otra vez' },
+  'breach.checkPin': { en: 'Check it', es: 'Comprobar' },
   'breach.override': { en: 'Let it stand', es: 'Autorizar' },
 } as const;

@@ -1,6 +1,7 @@
 import { boardWords } from './board.ts';
 import { checksWords } from './checks.ts';
 import { accessWords } from './access.ts';
+import { refusalWords } from './refusals.ts';
 import { releaseWords } from './release.ts';
 import { partsWords } from './parts.ts';
 import { ratesWords } from './rates.ts';
@@ -31,7 +32,7 @@ import { workWords } from './work.ts';
 import type { Language, Word } from './word.ts';
 
 const words = {
-  ...commonWords, ...signInWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...checksWords,
+  ...commonWords, ...signInWords, ...stationWords, ...factWords, ...flagWords, ...errorWords, ...boardWords, ...hoursWords, ...lateWords, ...loadsWords, ...unitWords, ...holdsWords, ...scheduleWords, ...walkWords, ...crewWords, ...summaryWords, ...dwellWords, ...scansWords, ...plansWords, ...trustWords, ...vinWords, ...qualityWords, ...kiosksWords, ...deviceWords, ...workWords, ...ratesWords, ...partsWords, ...releaseWords, ...accessWords, ...refusalWords, ...checksWords,
 };
 
 export type WordKey = keyof typeof words;

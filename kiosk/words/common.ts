@@ -45,6 +45,7 @@ export const commonWords = {
   'state.shortCrew': { en: 'Short crew', es: 'Falta personal' },
   'state.notFound': { en: 'Not found', es: 'No encontrada' },
   'state.notLive': { en: 'Not live', es: 'Sin conexión' },
+  'state.unchecked': { en: 'Not checked yet', es: 'Sin comprobar' },
   'state.unsent': { en: 'Behind', es: 'Con atraso' },
   'state.live': { en: 'Live', es: 'En vivo' },
   'state.none': { en: 'No state', es: 'Sin estado' },

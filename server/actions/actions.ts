@@ -20,7 +20,7 @@ import { createAccessMemory } from './access/access-memory.ts';
 import { createAudit } from './access/audit.ts';
 import type { Caller } from './access/caller.ts';
 import { createProvider, type ProviderSettings } from './access/provider.ts';
-import { stateFacts } from './access/state-facts.ts';
+import { type FactsSaid, stateFacts } from './access/state-facts.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { createDwellReports, type DwellReports } from './dwell-reports.ts';
 import { createForecasts } from './forecasts.ts';
@@ -54,7 +54,7 @@ export interface Actions {
   /** What the program itself states, judged by nobody. What comes over the wire goes by `stateFacts`. */
   recordFacts(plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
   /** Records facts that a device sends, each with the right of who states it when it happened. */
-  stateFacts(caller: Caller, plant: string, wireFacts: readonly unknown[]): Promise<FactsReply>;
+  stateFacts(caller: Caller, plant: string, said: FactsSaid): Promise<FactsReply>;
   access: AccessActions;
   snapshot(plant: string): Promise<Snapshot>;
   unitStory(plant: string, unit: string): Promise<UnitReply>;
@@ -135,7 +135,7 @@ export function createActions({ db, now, log, provider = null }: { db: Db; now()
     setup: async (plant) => setupNow((await memories.upToDate(plant)).setups, now()),
     setups: (plant) => listSetups(db, plant),
     recordFacts: (plant, wireFacts) => recorder.record(plant, wireFacts),
-    stateFacts: (caller, plant, wireFacts) => stateFacts(parts, recorder, caller, plant, wireFacts),
+    stateFacts: (caller, plant, said) => stateFacts(parts, recorder, caller, plant, said),
     access: createAccess(parts),
     async snapshot(plant) {
       const memory = await memories.upToDate(plant);

@@ -15,6 +15,13 @@ const stations = z.array(name).min(1).max(500).nullable();
 export const signInBody = z.object({ login: text.max(100), password: z.string().max(200), device: name });
 export type SignIn = z.output<typeof signInBody>;
 
+/**
+ * `pins` of POST …/facts, by the id of a fact: shows that the wearer of its badge stated it, where a badge is not enough. Nothing of it is kept. A kiosk
+ * without a network has nobody to ask, so it sends the PIN with the fact once there is one.
+ */
+export const PINS_LIMIT = 5;
+export const pinsSchema = z.record(z.string().max(100), z.string().max(20)).refine((pins) => Object.keys(pins).length <= PINS_LIMIT, `has more than ${PINS_LIMIT} PINs`).default({});
+
 /** Body of POST /api/plants/:plant/pin. */
 export const pinBody = z.object({ badge: name, pin: z.string().max(20) });
 export type PinSignIn = z.output<typeof pinBody>;

@@ -36,8 +36,8 @@ export async function kiosk(context: BrowserContext, base: string, station: stri
 }
 
 export async function wearBadge(page: Page, badge: string): Promise<void> {
-  await page.getByLabel('Badge').fill(badge);
-  await page.getByLabel('Badge').blur();
+  await page.getByLabel('Badge', { exact: true }).fill(badge);
+  await page.getByLabel('Badge', { exact: true }).blur();
 }
 
 /** A hand scanner: keys far faster than a person types, ended by Enter. */

@@ -147,6 +147,32 @@ describe('signing in', () => {
     expect(((await ask('GET', '/api/me', signedIn)).json as Me).person).toMatchObject({ badge: 'quality-1', how: 'pin' });
   });
 
+  it('by a PIN that comes with a fact lets that fact in and nobody else, is tried as often as at signing in, and is kept nowhere', async () => {
+    const kiosk = await entrance.kiosk('super-pin', ['supervisor']);
+    const people = (await ask('GET', '/api/plants/P/people', entrance.admin)).json as PersonListed[];
+    const { id } = people.find(({ badge }) => badge === 'super-pin')!;
+    expect((await ask('PUT', `/api/plants/P/people/${id}`, entrance.admin, { name: 'Supervisor 09', badge: 'super-pin', login: null, language: 'en', roles: ['supervisor'], pin: PIN })).status).toBe(204);
+    const fact = (who = 'super-pin', device = kiosk.device) => stated(1, 'overrideGate', { unit: 'A1', breach: 'none', reason: 'r' }, { who, device, told: true });
+    const withPin = async (by: Entered, pin: unknown, ...facts: ReturnType<typeof fact>[]) => {
+      const { json, code } = await ask('POST', '/api/plants/P/facts', by, { facts: wire(facts), pins: Object.fromEntries(facts.map((one) => [one.id, pin])) });
+      return code ?? (json as FactsReply).replies.map(({ outcome, why }) => (outcome === 'refused' ? why!.error.where : outcome));
+    };
+    const right = fact();
+    expect(await withPin(kiosk, PIN, right)).toEqual(['flagged']);
+    expect(await withPin(kiosk, PIN, right)).toEqual(['repeated']);
+    expect(await send(kiosk, fact())).toEqual(['notSignedIn']);
+    expect((await ask('GET', '/api/me', kiosk)).json).toMatchObject({ person: null });
+    expect(await withPin(kiosk, PIN, fact('nobody-9'))).toEqual(['unknownBadge']);
+    expect(await withPin(kiosk, PIN, fact('super-pin', 'another-device'))).toEqual(['otherDevice']);
+    // A desk is no kiosk: there the PIN says nothing.
+    const desk = await entrance.person('desk-pin', ['supervisor'], ['P']);
+    expect(await withPin(desk, PIN, fact('super-pin', desk.device))).toEqual(['notPaired']);
+    for (const pins of [7, [], { a: 1 }, Object.fromEntries([1, 2, 3, 4, 5, 6].map((n) => [n, PIN]))]) expect((await ask('POST', '/api/plants/P/facts', kiosk, { facts: [], pins })).code).toBe('malformedBody');
+    for (let n = 0; n < 3; n++) expect(await withPin(kiosk, '0000', fact())).toEqual(['wrongPin']);
+    expect(await withPin(kiosk, PIN, fact())).toBe('signInWaits');
+    expect(await send(kiosk, stated(1, 'heads', { station: 'S1', heads: 2 }, { who: 'super-pin', device: kiosk.device, told: true }))).toEqual(['recorded']);
+  });
+
   it('refuses links and codes that were used, and weak passwords; secrets are neither in the trail nor in the database', async () => {
     const token = (await house.app.actions.access.firstLink()) ?? 'none: there is an administrator';
     expect((await ask('POST', '/api/links', null, { token, password: PASSWORD, login: 'second' })).code).toBe('linkNotGood');

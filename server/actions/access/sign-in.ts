@@ -39,11 +39,27 @@ export async function signIn(parts: AccessParts, caller: Caller, { login, passwo
 
 /** Signs in at a kiosk by badge and PIN, for a few minutes. */
 export async function signInByPin(parts: AccessParts, caller: Caller, plant: string, { badge, pin }: PinSignIn): Promise<Tokens> {
+  const person = await heldAgainstPin(parts, caller, plant, { badge, pin });
+  return begin(parts, caller, person, 'pin', caller.device!.code);
+}
+
+/** Whether `pin` is that of the badge, asked at a kiosk. Throws `signInWaits` after failures there for this badge. */
+export async function isPinOf(parts: AccessParts, caller: Caller, plant: string, said: PinSignIn): Promise<boolean> {
+  try {
+    await heldAgainstPin(parts, caller, plant, said);
+    return true;
+  } catch (error) {
+    if (error instanceof StationhandError && error.code === 'signInRefused') return false;
+    throw error;
+  }
+}
+
+async function heldAgainstPin(parts: AccessParts, caller: Caller, plant: string, { badge, pin }: PinSignIn): Promise<PersonRow> {
   const now = parts.now();
   const wearer = (await parts.memory.now()).byBadge.get(badge);
   const person = wearer?.badges.some((worn) => worn.code === badge && covers(worn, now)) ? usable(await personById(parts.db, wearer.id)) : null;
   await holdAgainst(parts, caller, `kiosk ${caller.device?.code} ${badge}`, badge, () => isPassword(person?.pinHash ?? null, pin), plant);
-  return begin(parts, caller, person!, 'pin', caller.device!.code);
+  return person!;
 }
 
 async function holdAgainst(parts: AccessParts, caller: Caller, source: string, said: string, isRight: () => Promise<boolean>, plant: string | null = null): Promise<void> {

@@ -9,6 +9,7 @@ import { factFromWire, type Stated } from '../fact-from-wire.ts';
 import type { Recorder } from '../record-facts.ts';
 import type { AccessParts } from './access-parts.ts';
 import type { Caller } from './caller.ts';
+import { isPinOf } from './sign-in.ts';
 
 const WHY: Record<NoRight, string> = {
   otherDevice: 'The fact was stated by another device than the one that sends it.',
@@ -17,14 +18,24 @@ const WHY: Record<NoRight, string> = {
   unknownBadge: 'Nobody wore this badge when it happened.',
   noRole: 'The person had no role that may state this when it happened.',
   notSignedIn: 'This takes more than a badge: the person must be signed in.',
+  wrongPin: 'That badge and PIN do not belong together.',
   voidOfOthers: 'What another device stated is voided by a supervisor or quality.',
 };
 
-/** Records the facts of a request, each judged by who states it, from which device and when; one without the right is refused by itself. */
-export async function stateFacts(parts: AccessParts, recorder: Recorder, caller: Caller, plant: string, wireFacts: readonly unknown[]): Promise<FactsReply> {
+/** A request with facts: as they came over the wire, and PINs by the id of the fact that each came with. */
+export interface FactsSaid {
+  facts: readonly unknown[];
+  pins: Readonly<Record<string, string>>;
+}
+
+/**
+ * Records the facts of a request, each judged by who states it, from which device and when; one without the right is refused by itself. Throws
+ * `signInWaits` where a PIN came with one and others failed before: then none is recorded.
+ */
+export async function stateFacts(parts: AccessParts, recorder: Recorder, caller: Caller, plant: string, { facts: wireFacts, pins }: FactsSaid): Promise<FactsReply> {
   const stated = wireFacts.map(factFromWire);
   const facts = stated.flatMap(({ fact }) => fact ?? []);
-  const judged = await judgedFor(parts, caller, plant, facts);
+  const judged = { ...(await judgedFor(parts, caller, plant, facts)), pins: await checkedPins(parts, caller, plant, facts, pins) };
   const refused: { fact: Fact; why: NoRight }[] = [];
   const permitted = stated.map((one): Stated => {
     const why = one.fact && judgeFact(one.fact, judged);
@@ -38,7 +49,18 @@ export async function stateFacts(parts: AccessParts, recorder: Recorder, caller:
   return reply;
 }
 
-async function judgedFor({ db, memory, now }: AccessParts, caller: Caller, plant: string, facts: readonly Fact[]): Promise<Judged> {
+/** PINs serve at a kiosk of the plant, for what takes more than a badge. */
+async function checkedPins(parts: AccessParts, caller: Caller, plant: string, facts: readonly Fact[], pins: FactsSaid['pins']): Promise<Map<string, boolean>> {
+  const checked = new Map<string, boolean>();
+  for (const { id, kind, who: badge, device } of facts) {
+    const pin = Object.hasOwn(pins, id) ? pins[id] : undefined;
+    if (pin === undefined || FACT_RIGHTS[kind].badge || caller.device?.plant !== plant || caller.device.code !== device || checked.has(id)) continue;
+    checked.set(id, await isPinOf(parts, caller, plant, { badge, pin }));
+  }
+  return checked;
+}
+
+async function judgedFor({ db, memory, now }: AccessParts, caller: Caller, plant: string, facts: readonly Fact[]): Promise<Omit<Judged, 'pins'>> {
   const { byBadge, byCode } = await memory.now();
   const device = caller.device?.code ?? '';
   const lettingsIn = byCode.get(device) ?? [];

@@ -4,7 +4,7 @@ import { FACT_RIGHTS, type FactRight, rightsFor, VOIDS_OF_OTHERS } from './right
 import { covers, type DeviceRights, type PersonRights, rolesAt, type SessionSpan } from './roles.ts';
 
 /** Why a fact is refused. */
-export type NoRight = 'otherDevice' | 'notPaired' | 'otherStation' | 'unknownBadge' | 'noRole' | 'notSignedIn' | 'voidOfOthers';
+export type NoRight = 'otherDevice' | 'notPaired' | 'otherStation' | 'unknownBadge' | 'noRole' | 'notSignedIn' | 'wrongPin' | 'voidOfOthers';
 
 export interface Judged {
   plant: string;
@@ -15,6 +15,8 @@ export interface Judged {
   lettingsIn: readonly DeviceRights[];
   /** Who was signed in at this device, and when. */
   sessions: readonly SessionSpan[];
+  /** Whether the PIN that came with a fact, by its id, was that of its badge. */
+  pins: ReadonlyMap<string, boolean>;
   /** The person who ever wore a badge. */
   wearer(badge: string): PersonRights | null;
   /** The device that stated a fact, null where the log does not have it. */
@@ -42,9 +44,12 @@ export function judgeFact(fact: Fact, judged: Judged): NoRight | null {
   const at = statedAt(fact, now);
   const person = judged.wearer(fact.who);
   if (!person || !person.badges.some((badge) => badge.code === fact.who && covers(badge, at))) return 'unknownBadge';
+  const pin = judged.pins.get(fact.id) ?? null;
+  if (pin === false) return 'wrongPin';
   const here = judged.lettingsIn.filter((letting) => covers(letting, at));
-  const signedIn = here.length > 0 && judged.sessions.some((session) => session.person === person.id && (covers(session, at) || covers(session, now)));
   const kiosks = here.filter((letting) => letting.plant === plant);
+  const inSession = here.length > 0 && judged.sessions.some((session) => session.person === person.id && (covers(session, at) || covers(session, now)));
+  const signedIn = inSession || (pin === true && kiosks.length > 0);
   if (kiosks.length === 0 && !signedIn) return 'notPaired';
   const roles = rolesAt(person, plant, at);
   const has = (right: FactRight): boolean => right.roles.some((role) => roles.includes(role));

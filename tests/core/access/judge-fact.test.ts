@@ -18,7 +18,7 @@ const kiosk = (more: Partial<DeviceRights> = {}): DeviceRights => ({ id: 'd1', c
 const fact = (kind: FactKind, more: Partial<Record<string, unknown>> = {}): Fact =>
   ({ id: '0', kind, happened: T0 + HOUR, told: false, who: 'B1', device: 'K1', counter: 1, station: null, fact: 'own', ...more }) as unknown as Fact;
 const judged = (who: PersonRights | null, more: Partial<Judged> = {}): Judged => ({
-  plant: 'P', now: NOW, device: 'K1', lettingsIn: [kiosk()], sessions: [], wearer: (badge) => (badge === 'B1' ? who : null), statedBy: (id) => (id === 'own' ? 'K1' : id === 'other' ? 'K2' : null), ...more,
+  plant: 'P', now: NOW, device: 'K1', lettingsIn: [kiosk()], sessions: [], pins: new Map(), wearer: (badge) => (badge === 'B1' ? who : null), statedBy: (id) => (id === 'own' ? 'K1' : id === 'other' ? 'K2' : null), ...more,
 });
 const SIGNED_IN = [{ person: 'p1', from: T0, until: null }];
 
@@ -60,6 +60,21 @@ describe('the right to state a fact', () => {
     // An instant to come is recorded and flagged, so it is judged by now.
     expect(statedAt(fact('arrive', { happened: NOW + HOUR }), NOW)).toBe(NOW);
     expect(judgeFact(fact('arrive', { happened: NOW + HOUR }), judged(person(['lead'])))).toBeNull();
+  });
+
+  it('by the PIN that comes with it is that of who is signed in, at a kiosk of the plant alone, and a wrong PIN is none', () => {
+    const pins = (right: boolean): Judged['pins'] => new Map([['0', right]]);
+    for (const kind of KINDS) for (const role of ROLES) {
+      const byPin = judgeFact(fact(kind), judged(person([role]), { pins: pins(true) }));
+      expect([kind, role, byPin]).toEqual([kind, role, judgeFact(fact(kind), judged(person([role]), { sessions: SIGNED_IN }))]);
+      expect([kind, role, judgeFact(fact(kind), judged(person([role]), { pins: pins(false), sessions: SIGNED_IN }))]).toEqual([kind, role, 'wrongPin']);
+    }
+    const supervisor = person(['supervisor']);
+    expect(judgeFact(fact('overrideGate'), judged(supervisor))).toBe('notSignedIn');
+    expect(judgeFact(fact('overrideGate'), judged(supervisor, { pins: new Map([['another', true]]) }))).toBe('notSignedIn');
+    expect(judgeFact(fact('overrideGate'), judged(supervisor, { pins: pins(true), lettingsIn: [kiosk({ plant: null })] }))).toBe('notPaired');
+    expect(judgeFact(fact('overrideGate'), judged(supervisor, { pins: pins(true), lettingsIn: [kiosk({ plant: 'Q' })] }))).toBe('notPaired');
+    expect(judgeFact(fact('overrideGate', { happened: T0 + 3 * HOUR }), judged(supervisor, { pins: pins(true), lettingsIn: [kiosk({ until: T0 + 2 * HOUR })] }))).toBe('notPaired');
   });
 
   it('begins five minutes early, for clocks differ, and never ends late', () => {

@@ -113,7 +113,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
   const of = (...[schema, more]: [Parameters<typeof fromSchema>[0], Pools?]): Route => ({ body: json(fromSchema(schema, { ...pools, ...more })) });
   const said = (entries: Record<string, fc.Arbitrary<unknown>>): Route => ({ body: json(fc.record(entries, { noNullPrototype: true })) });
   const fact = fromSchema(factSchema, pools);
-  const facts: Route = { body: json(fc.record({ facts: fc.array(fc.oneof({ weight: 3, arbitrary: fact }, spoiled(fact)), { minLength: 1, maxLength: 4 }) }, { noNullPrototype: true })) };
+  const facts: Route = { body: json(fc.record({ facts: fc.array(fc.oneof({ weight: 3, arbitrary: fact }, spoiled(fact)), { minLength: 1, maxLength: 4 }), pins: fc.oneof({ weight: 6, arbitrary: fc.constant({}) }, spoiled(fc.constant({ none: '0000' }))) }, { noNullPrototype: true })) };
   const none: Route = { body: fc.oneof({ weight: 3, arbitrary: fc.constant({}) }, json(fc.constant({}))) };
   const table = (path: string, query: Record<string, readonly string[]>): Record<string, Route> => Object.fromEntries(['', '.csv', '.xlsx'].map((end) => [`GET /api/plants/:plant${path}${end}`, { query }]));
   const same = (path: string, query: Record<string, readonly string[]>) => table(`/lines/:line${path}`, query);
