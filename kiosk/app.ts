@@ -54,9 +54,9 @@ export class StationhandApp extends LitElement {
   @state() private signingIn = false;
   /** The screen's element is there: drawn before, it would come to life without what it is given. */
   @state() private loaded = false;
-  /** Facts of this device that wait for somebody to sign in, or for the device to be paired. */
-  @state() private unsent = 0;
   private store: PlantStore | null = null;
+  /** Facts of this device, also where nobody is let in. */
+  private outbox: Outbox | null = null;
   private unsubscribe: (() => void) | null = null;
   private wasLive = false;
   private readonly phone = new MediaController(this, '(max-width: 600px)');
@@ -110,13 +110,10 @@ export class StationhandApp extends LitElement {
 
   /** What a kiosk stated before it was let out still counts, and what a person stated waits here for signing in: both are sent from this page too. */
   private handIn(): void {
-    const plant = this.params?.plant;
-    if (!plant) return;
-    const outbox = this.store?.outbox ?? new Outbox(plant);
-    const count = (): void => void (this.unsent = outbox.unsent().n);
-    outbox.subscribe(count);
-    if (!this.store) outbox.start();
-    count();
+    const plant = this.params?.plant ?? '';
+    this.outbox = this.store?.outbox ?? new Outbox(plant);
+    this.outbox.subscribe(() => this.requestUpdate());
+    if (!this.store) this.outbox.start();
   }
 
   private readonly onSignedOut = (): void => void (this.signedOut = !this.signingIn);
@@ -131,6 +128,7 @@ export class StationhandApp extends LitElement {
   private async open(screen: ScreenName, plant: string): Promise<void> {
     const at = screen === 'station' ? (this.params?.query['at'] ?? '') : '';
     this.store = new PlantStore(plant, at);
+    this.outbox = this.store.outbox;
     this.unsubscribe = this.store.subscribe(() => this.heard());
     keepLastScreen(`${location.pathname}${location.search}`);
     this.store.start();
@@ -140,7 +138,11 @@ export class StationhandApp extends LitElement {
   }
 
   private heard(): void {
-    if (this.store!.live.live && !this.wasLive) this.program.look();
+    if (this.store!.live.live && !this.wasLive) {
+      this.program.look();
+      // Somebody was let in again in another tab.
+      this.signedOut = false;
+    }
     this.wasLive = this.store!.live.live;
     this.requestUpdate();
   }
@@ -164,9 +166,18 @@ export class StationhandApp extends LitElement {
       </nav>
       ${this.noServer || (store && !store.live.live && store.view && !this.signingIn) ? html`<p class="trouble" role="alert">⚠ ${this.asKnown()} ${t('app.noServer')}</p>` : nothing}
       ${this.signedOut ? html`<p class="trouble" role="alert">◆ ${t('access.signedOut')} <a href=${signInPath(location.pathname + location.search)}>${t('access.signIn')}</a></p>` : nothing}
-      ${this.signingIn && this.unsent > 0 ? html`<p class="trouble" role="alert">◆ ${t('access.unsent', { n: this.unsent })}</p>` : nothing}
+      ${this.waiting()}
       ${this.program.updated ? html`<p class="update" role="status">◆ ${t('app.updated')} <button @click=${() => this.program.take()}>${t('app.take')}</button></p>` : nothing}
       <main>${this.screen()}</main>`;
+  }
+
+  /** Facts that wait for somebody: whoever stated them, or one who pairs the device. */
+  private waiting(): TemplateResult | typeof nothing {
+    const { people, device } = this.outbox?.waiting() ?? { people: new Map<string, number>(), device: 0 };
+    const unsent = (this.outbox?.unsent().n ?? 0) - [...people.values()].reduce((sum, n) => sum + n, device);
+    const says = (words: string): TemplateResult => html`<p class="trouble" role="alert">◆ ${words}</p>`;
+    return html`${this.signingIn && unsent > 0 ? says(t('access.unsent', { n: unsent })) : nothing}
+      ${[...people].map(([who, n]) => says(t('access.waitsFor', { n, who })))}${device > 0 ? says(t('access.waitsForDevice', { n: device })) : nothing}`;
   }
 
   /** On the floor's screens and on a phone the way elsewhere is one button: the screen itself begins high. */

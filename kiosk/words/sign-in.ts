@@ -25,6 +25,8 @@ export const signInWords = {
   'access.provider.providerSettings': { en: '{name} and this program are not set up for each other. Sign in by name and password, and tell whoever looks after the server: its log says more.', es: '{name} y este programa no están configurados el uno para el otro. Inicie sesión con nombre y contraseña y avise a quien administra el servidor: su registro dice más.' },
   'access.provider.tooMany': { en: 'Too many tries from here. Wait a minute and try again.', es: 'Demasiados intentos desde aquí. Espere un minuto e intente de nuevo.' },
   'access.provider.failed': { en: 'Signing in with {name} failed here. Try again; if it fails again, tell whoever looks after the server.', es: 'El inicio de sesión con {name} falló aquí. Intente de nuevo; si vuelve a fallar, avise a quien administra el servidor.' },
+  'access.waitsFor': { en: '{n} stated by {who} wait on this device. They are sent once {who} signs in here, in no other name.', es: '{n} de {who} esperan en este equipo. Se envían cuando {who} inicie sesión aquí, y en ningún otro nombre.' },
+  'access.waitsForDevice': { en: '{n} stated here under an earlier pairing are kept on this device. Ask a supervisor for a code that pairs this kiosk again.', es: '{n} registrados aquí con una vinculación anterior se guardan en este equipo. Pida a un supervisor un código que vincule otra vez este quiosco.' },
   'access.pairTitle': { en: 'Pair this kiosk', es: 'Vincular este quiosco' },
   'access.pairCode': { en: 'Code that a supervisor shows', es: 'Código que muestra un supervisor' },
   'access.pair': { en: 'Pair', es: 'Vincular' },

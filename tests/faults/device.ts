@@ -151,7 +151,8 @@ export async function scanAt(device: Device, station: string, code: string): Pro
 
 async function answerTo(page: Page, code: string): Promise<string> {
   const answer = page.locator('sh-station-screen .answer[data-fact]');
-  const last = async (): Promise<string | null> => ((await answer.count()) === 0 ? null : answer.getAttribute('data-fact', { timeout: 1_000 }));
+  // Looked at in one stroke: the answer may be gone in the next, when a tab is slow to draw.
+  const last = (): Promise<string | null> => answer.evaluateAll((all) => all[0]?.getAttribute('data-fact') ?? null);
   const before = await last();
   await typeFast(page, code);
   return waitFor(async () => {
