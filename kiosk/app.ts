@@ -10,6 +10,7 @@ import { fetchPlants, type PlantListed, SIGNED_OUT } from './data/api.ts';
 import { knownPlants } from './data/known-plant.ts';
 import { fetchMe, knownMe, LOOKED_AFTER, type LookedAfter, mayLookAfter, signOut } from './data/me.ts';
 import { Outbox } from './data/outbox.ts';
+import { PhotoBox } from './data/photo-box.ts';
 import { PlantStore } from './data/plant-store.ts';
 import { chooseLanguage, chooseTheme, chooseWho, keepLastScreen, lastScreen, theme } from './data/preferences.ts';
 import { Program } from './data/program.ts';
@@ -113,7 +114,9 @@ export class StationhandApp extends LitElement {
     const plant = this.params?.plant ?? '';
     this.outbox = this.store?.outbox ?? new Outbox(plant);
     this.outbox.subscribe(() => this.requestUpdate());
-    if (!this.store) this.outbox.start();
+    if (this.store) return;
+    this.outbox.start();
+    if (plant !== '') void new PhotoBox(plant, () => {}).send();
   }
 
   private readonly onSignedOut = (): void => void (this.signedOut = !this.signingIn);

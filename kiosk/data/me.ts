@@ -2,6 +2,8 @@ import type { LinkReply, Me, PairingCodeReply, PersonListed, PersonSaid, Provide
 import type { Holder } from '../../server/core/access/rights.ts';
 import { ask, askJson } from './api.ts';
 import { deviceId, takeDeviceId } from './device-id.ts';
+import { waits } from './next-batch.ts';
+import { OutboxDisk } from './outbox-disk.ts';
 
 const KEY = 'stationhand-me';
 
@@ -40,7 +42,13 @@ async function letIn(path: string, body: object): Promise<void> {
 
 export const signIn = (login: string, password: string): Promise<void> => letIn('/api/sign-in', { login, password, device: deviceId() });
 export const signInByPin = (plant: string, badge: string, pin: string): Promise<void> => letIn(`/api/plants/${encodeURIComponent(plant)}/pin`, { badge, pin });
-export const pair = (code: string): Promise<void> => letIn('/api/pair', { code, device: deviceId() });
+/** Pairs this browser; when facts wait on its disk that it stated under an earlier id, as that. */
+export async function pair(code: string): Promise<void> {
+  const waiting = (await new OutboxDisk().all().catch(() => [])).filter(waits);
+  const device = waiting.find(({ fact }) => fact.device !== deviceId())?.fact.device ?? deviceId();
+  await letIn('/api/pair', { code, device, waiting: waiting.length > 0 });
+}
+
 export const pairWithDemo = (): Promise<void> => letIn('/api/pair-demo', { device: deviceId() });
 
 /** The address at the OpenID provider that this browser goes to in order to sign in. */
@@ -76,6 +84,8 @@ export async function changePerson(plant: string, person: string, body: Partial<
 export const linkFor = (plant: string, person: PersonListed): Promise<LinkReply> => askJson<LinkReply>(inPlant(plant, `people/${person.id}/link`), { method: 'POST' });
 export const makePairingCode = (plant: string, name: string, stations: string[] | null): Promise<PairingCodeReply> =>
   askJson<PairingCodeReply>(inPlant(plant, 'devices/codes'), { method: 'POST', body: { name, stations } });
+
+export const makePairAgainCode = (plant: string, device: string): Promise<PairingCodeReply> => askJson<PairingCodeReply>(inPlant(plant, `devices/${device}/code`), { method: 'POST' });
 
 export async function revokeDevice(plant: string, device: string): Promise<void> {
   await ask(inPlant(plant, `devices/${device}/revoke`), { method: 'POST' });

@@ -71,19 +71,26 @@ export class PhotoBox {
     const waiting = ((await database.getAll(STORE)) as KeptPhoto[]).filter(({ plant }) => plant === this.plant);
     this.unsent = waiting.length;
     this.changed();
+    let left = false;
     for (const { id, blob } of waiting) {
       try {
         await ask(photoPath(this.plant, id), { method: 'PUT', body: blob, type: 'image/jpeg', timeout: LONGEST_MS });
       } catch (error) {
+        if (!(error instanceof ApiError)) return false;
+        if (error.code === 'noRight') {
+          // Another person, or this device paired again, may hand it in: it waits, and holds no other up.
+          left = true;
+          continue;
+        }
         // Only the server's own word that it will never take it lets go of it.
-        if (!(error instanceof ApiError) || error.code !== 'malformedPhoto') return false;
+        if (error.code !== 'malformedPhoto') return false;
         this.refused = error.what;
       }
       await database.delete(STORE, id);
       this.unsent--;
       this.changed();
     }
-    return true;
+    return !left;
   }
 
   private open(): Promise<IDBPDatabase> {

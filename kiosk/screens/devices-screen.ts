@@ -3,7 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { DeviceListed, PairingCodeReply } from '../../server/contract/access.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
 import { ApiError, askJson } from '../data/api.ts';
-import { makePairingCode, revokeDevice } from '../data/me.ts';
+import { makePairAgainCode, makePairingCode, revokeDevice } from '../data/me.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { accessStyles } from '../styles/access.styles.ts';
 import { base } from '../styles/tokens.ts';
@@ -18,7 +18,8 @@ export class DevicesScreen extends LitElement {
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @state() private devices: DeviceListed[] | null = null;
-  @state() private code: PairingCodeReply | null = null;
+  /** The code that is shown, and the kiosk that it pairs again; '' for one of its own. */
+  @state() private code: (PairingCodeReply & { again: string }) | null = null;
   @state() private wrong = '';
   /** The device that is asked about before it is revoked. */
   @state() private asked: string | null = null;
@@ -52,7 +53,7 @@ export class DevicesScreen extends LitElement {
     const stations = view ? [...view.plant.lines.flatMap((line) => line.stations), ...view.plant.places] : [];
     return html`<h1>${t('nav.devices')}</h1>
       ${this.wrong ? html`<p class="said wrong" role="alert">✖ ${this.wrong}</p>` : nothing}
-      ${this.code ? html`<section role="status"><p class="code">${this.code.code.slice(0, 4)} ${this.code.code.slice(4)}</p><p>${t('devices.code', { time: this.at(this.code.until) })}</p></section>` : nothing}
+      ${this.code ? html`<section role="status"><p class="code">${this.code.code.slice(0, 4)} ${this.code.code.slice(4)}</p><p>${t(this.code.again === '' ? 'devices.code' : 'devices.codeAgain', { time: this.at(this.code.until), name: this.code.again })}</p></section>` : nothing}
       <section><h2>${t('devices.pair')}</h2><form @submit=${(event: SubmitEvent) => this.make(event)}>
         <label>${t('devices.name')} <input name="name" required maxlength="100" autocomplete="off" /></label>
         <fieldset tabindex="0"><legend>${t('devices.stations')}</legend>
@@ -64,9 +65,18 @@ export class DevicesScreen extends LitElement {
   private line(device: DeviceListed): TemplateResult {
     const paired = device.pairedBy === null ? t('devices.paired', { time: this.at(device.pairedAt) }) : t('devices.pairedBy', { time: this.at(device.pairedAt), who: device.pairedBy });
     return html`<li><span>${device.name}</span><span>${device.stations === null ? t('devices.all') : device.stations.join(', ')}</span><span class="soft">${paired}</span>
-      <span class="end">${device.revokedAt !== null ? html`■ ${t('devices.revoked', { time: this.at(device.revokedAt) })}`
+      <span class="end">${this.isLast(device) ? html`<button aria-label="${t('devices.again')}: ${device.name}" @click=${() => void this.pairAgain(device)}>${t('devices.again')}</button> ` : nothing}${device.revokedAt !== null ? html`■ ${t('devices.revoked', { time: this.at(device.revokedAt) })}`
       : this.asked === device.id ? html`<button class="main" @click=${() => void this.revoke(device)}>${t('devices.sure', { name: device.name })}</button>`
       : html`<button aria-label="${t('devices.revoke')}: ${device.name}" @click=${() => (this.asked = device.id)}>${t('devices.revoke')}</button>`}</span></li>`;
+  }
+
+  /** A kiosk that was paired more than once has a line for each time: the last says what it is. */
+  private isLast(device: DeviceListed): boolean {
+    return this.devices?.find(({ code }) => code === device.code) === device;
+  }
+
+  private pairAgain(device: DeviceListed): Promise<void> {
+    return this.run(async () => void (this.code = { ...(await makePairAgainCode(this.plant, device.id)), again: device.name }));
   }
 
   private at(instant: number): string {
@@ -78,7 +88,7 @@ export class DevicesScreen extends LitElement {
     event.preventDefault();
     const form = new FormData(event.target as HTMLFormElement);
     const stations = form.getAll('station').map(String);
-    void this.run(async () => void (this.code = await makePairingCode(this.plant, String(form.get('name')).trim(), stations.length > 0 ? stations : null)));
+    void this.run(async () => void (this.code = { ...(await makePairingCode(this.plant, String(form.get('name')).trim(), stations.length > 0 ? stations : null)), again: '' }));
   }
 
   private revoke(device: DeviceListed): Promise<void> {

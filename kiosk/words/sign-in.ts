@@ -64,6 +64,8 @@ export const signInWords = {
   'devices.all': { en: 'every station', es: 'todas las estaciones' },
   'devices.makeCode': { en: 'Show a pairing code', es: 'Mostrar un código' },
   'devices.code': { en: 'Type this code at the kiosk before {time}. It pairs one.', es: 'Escriba este código en el quiosco antes de {time}. Vincula uno.' },
+  'devices.again': { en: 'Pair again', es: 'Vincular otra vez' },
+  'devices.codeAgain': { en: 'Type this code at {name} before {time}. It pairs that kiosk again, with what waits on it, and no other.', es: 'Escriba este código en {name} antes de {time}. Vincula otra vez ese quiosco, con lo que espera en él, y ningún otro.' },
   'devices.paired': { en: 'Paired {time}', es: 'Vinculado {time}' },
   'devices.pairedBy': { en: 'Paired {time} by {who}', es: 'Vinculado {time} por {who}' },
   'devices.revoked': { en: 'Revoked {time}', es: 'Revocado {time}' },

@@ -30,7 +30,8 @@ export type PinSignIn = z.output<typeof pinBody>;
 export const linkBody = z.object({ token, password: newPassword, login: login.optional(), name: name.optional() });
 export type NewPassword = z.output<typeof linkBody>;
 
-export const pairBody = z.object({ code: z.string().max(40), device: name });
+/** Body of POST /api/pair. `waiting`: facts wait on this browser's disk under the id `device`. */
+export const pairBody = z.object({ code: z.string().max(40), device: name, waiting: z.boolean().default(false) });
 export type Pairing = z.output<typeof pairBody>;
 export const pairDemoBody = z.object({ device: name });
 

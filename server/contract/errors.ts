@@ -65,6 +65,11 @@ export const ERRORS = {
     where: 'code',
     whatToDo: 'Ask a supervisor for a new code.',
   },
+  pairAgain: {
+    what: 'This kiosk was paired before, and facts wait on it that were stated then: by this code they would be left behind.',
+    where: 'code',
+    whatToDo: 'Ask a supervisor for a code that pairs this kiosk again: on the screen Devices, beside its name. This code is still good for another.',
+  },
   personTaken: {
     what: 'Another person has this badge, or signs in by this name.',
     where: 'badge or login',

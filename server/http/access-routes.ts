@@ -48,6 +48,7 @@ export function accessRoutes(app: FastifyInstance, { access }: Actions, demo: ()
 /** What administrators and supervisors do with people and devices of a plant. */
 export function peopleRoutes(app: FastifyInstance, { access }: Actions): void {
   const base = '/api/plants/:plant';
+  type OfDevice = { Params: { plant: string; device: string } };
   type OfPerson = { Params: { plant: string; person: string } };
   app.get<InPlant>(`${base}/badges`, ({ params }) => access.badges(params.plant));
   app.get<InPlant>(`${base}/people`, (request) => access.people(callerOf(request), request.params.plant));
@@ -59,7 +60,8 @@ export function peopleRoutes(app: FastifyInstance, { access }: Actions): void {
   app.post<OfPerson>(`${base}/people/:person/link`, (request) => access.linkFor(callerOf(request), request.params.plant, request.params.person));
   app.get<InPlant>(`${base}/devices`, ({ params }) => access.devices(params.plant));
   app.post<InPlant>(`${base}/devices/codes`, (request) => access.makePairingCode(callerOf(request), request.params.plant, bodyOf(pairingCodeBody, request)));
-  app.post<{ Params: { plant: string; device: string } }>(`${base}/devices/:device/revoke`, async (request, reply) => {
+  app.post<OfDevice>(`${base}/devices/:device/code`, (request) => access.makePairAgainCode(callerOf(request), request.params.plant, uuidIn(request.params.device)));
+  app.post<OfDevice>(`${base}/devices/:device/revoke`, async (request, reply) => {
     await access.revoke(callerOf(request), request.params.plant, uuidIn(request.params.device));
     return reply.status(204).send();
   });

@@ -6,7 +6,8 @@ import { DEVICE_COOKIE, DEVICE_HEADER, SESSION_COOKIE } from '../contract/identi
 import { rightOfRoute } from '../core/access/rights.ts';
 import { refuseNoText } from './refuse-no-text.ts';
 
-const FACTS = 'POST /api/plants/:plant/facts';
+/** What a kiosk may still hand in once it was revoked. */
+const HANDED_IN = ['POST /api/plants/:plant/facts', 'PUT /api/plants/:plant/photos/:photo'];
 const SAFE = ['GET', 'HEAD'];
 
 /**
@@ -36,8 +37,8 @@ export function guardRoutes(app: FastifyInstance, actions: Actions): void {
 export function mayAsk(caller: Caller, name: string, plant: string | null, now: number): void {
   const right = rightOfRoute(name);
   if (right === 'anyone') return;
-  // What a kiosk stated before it was revoked still counts: it may hand it in, and nothing else.
-  const handsIn = name === FACTS && caller.device !== null && caller.device.plant === plant;
+  // What a kiosk stated before it was revoked still counts, with its photos: it may hand that in, and nothing else.
+  const handsIn = HANDED_IN.includes(name) && (name === HANDED_IN[0] || !isLetIn(caller.device)) && caller.device !== null && caller.device.plant === plant;
   if (!caller.session && !isLetIn(caller.device) && !handsIn) throw new StationhandError('noIdentity');
   if (!caller.session && isLetIn(caller.device) && caller.device.plant === null) throw new StationhandError('noIdentity');
   if (right === 'signedIn' || right === null || plant === null || handsIn) return;

@@ -1,7 +1,8 @@
 import type { FastifyInstance } from 'fastify';
 import type { Actions } from '../actions/actions.ts';
 import { StationhandError } from '../contract/errors.ts';
-import { handedInBy } from './caller-of.ts';
+import { isLetIn } from '../actions/access/caller.ts';
+import { callerOf, handedInBy } from './caller-of.ts';
 
 type OfPhoto = { Params: { plant: string; photo: string } };
 
@@ -13,7 +14,8 @@ export function photoRoutes(app: FastifyInstance, { quality: { photos } }: Actio
   app.put<OfPhoto>('/api/plants/:plant/photos/:photo', (request) => {
     const { body, params } = request;
     if (!Buffer.isBuffer(body)) throw new StationhandError('wrongMediaType');
-    return photos.keep(params.plant, params.photo, body, handedInBy(request));
+    const { device, session } = callerOf(request);
+    return photos.keep(params.plant, params.photo, body, handedInBy(request), session === null && !isLetIn(device) ? device : null);
   });
   app.get<OfPhoto>('/api/plants/:plant/photos/:photo', async ({ params }, reply) => {
     const bytes = await photos.read(params.plant, params.photo);

@@ -48,7 +48,7 @@ export interface Tables {
     paired_at: Time; paired_by: string | null; revoked_at: NullableTime; revoked_by: string | null;
   };
   sessions: { token_hash: Buffer; person: string; device: string; how: SignedInBy; started_at: Time; seen_at: Time; expires_at: Time; ended_at: NullableTime };
-  pairing_codes: { code_hash: Buffer; plant: string; name: string; stations: string[] | null; made_by: string; made_at: Time; expires_at: Time; used_at: NullableTime };
+  pairing_codes: { code_hash: Buffer; device_code: string | null; plant: string; name: string; stations: string[] | null; made_by: string; made_at: Time; expires_at: Time; used_at: NullableTime };
   one_time_links: { token_hash: Buffer; person: string | null; made_at: Time; expires_at: Time; used_at: NullableTime };
   provider_sign_ins: {
     token_hash: Buffer; state: string; nonce: string; code_verifier: string; device: string | null; code: string; ends: Buffer | null; expires_at: Time;

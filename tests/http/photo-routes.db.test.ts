@@ -43,6 +43,26 @@ it.each([
   expect((await get(id)).statusCode).toBe(404);
 });
 
+it('keeps what a kiosk took before it was revoked, as its facts count, and nothing that it took after', async () => {
+  const entrance = await house.enter();
+  const kiosk = await entrance.kiosk('badge-2');
+  const devices = (await house.app.fastify.inject({ url: '/api/plants/P/devices', headers: entrance.admin.headers })).json<{ id: string; code: string }[]>();
+  const { id } = devices.find(({ code }) => code === kiosk.device)!;
+  const [before, long] = [v7(), v7({ msecs: Date.now() - 3_600_000 })];
+  await new Promise((resolve) => setTimeout(resolve, 5));
+  expect((await house.app.fastify.inject({ method: 'POST', url: `/api/plants/P/devices/${id}/revoke`, headers: entrance.admin.headers })).statusCode).toBe(204);
+  const hand = async (photo: string, plant = 'P', by = kiosk.headers): Promise<string | null> => {
+    const reply = await house.app.fastify.inject({ method: 'PUT', url: `/api/plants/${plant}/photos/${photo}`, headers: { ...by, 'content-type': 'image/jpeg' }, payload: jpeg(4, 3) });
+    return reply.json<{ error?: { code: string } }>().error?.code ?? null;
+  };
+  expect([await hand(before), await hand(before)]).toEqual([null, null]);
+  expect([await hand(v7()), await hand(v7({ msecs: Date.now() + 60_000 })), await hand(long)]).toEqual(['noRight', 'noRight', 'noRight']);
+  expect(await hand(v7({ msecs: Date.now() - 60_000 }), 'NONE')).toBe('noIdentity');
+  expect(await hand(before, 'P', { cookie: 'stationhand-device=none' })).toBe('noIdentity');
+  expect((await house.app.fastify.inject({ url: `/api/plants/P/photos/${before}`, headers: kiosk.headers })).statusCode).toBe(401);
+  expect((await get(before)).rawPayload.equals(jpeg(4, 3))).toBe(true);
+});
+
 it('does not keep what is not sent as a JPEG, nor under another id, nor for a plant that there is not', async () => {
   expect(await put(v7(), jpeg(3, 3), 'text/csv')).toEqual({ status: 415, code: 'wrongMediaType' });
   expect(await put('one', jpeg(3, 3))).toEqual({ status: 400, code: 'malformedPhoto' });

@@ -6,7 +6,7 @@ import { listPlants } from '../../store/setup/list-plants.ts';
 import type { AccessParts } from './access-parts.ts';
 import { badgeOf, type Caller, holdersOf, isLetIn } from './caller.ts';
 import { demoPeople, type DemoPeople } from './demo-people.ts';
-import { devicesOf, type LetIn, makePairingCode, pair, pairWithDemo, revoke } from './devices.ts';
+import { devicesOf, type LetIn, makePairAgainCode, makePairingCode, pair, pairWithDemo, revoke } from './devices.ts';
 import { addPerson, badgesOf, changePerson, linkFor, peopleOf } from './people.ts';
 import type { Provider } from './provider.ts';
 import { hashOf } from './secrets.ts';
@@ -31,6 +31,7 @@ export interface AccessActions {
   pair(caller: Caller, said: Pairing): Promise<LetIn & { plant: string }>;
   pairWithDemo(caller: Caller, plant: string, device: string): Promise<LetIn & { plant: string }>;
   makePairingCode(caller: Caller, plant: string, said: PairingCode): Promise<PairingCodeReply>;
+  makePairAgainCode(caller: Caller, plant: string, device: string): Promise<PairingCodeReply>;
   devices(plant: string): Promise<DeviceListed[]>;
   revoke(caller: Caller, plant: string, device: string): Promise<void>;
   people(caller: Caller, plant: string): Promise<PersonListed[]>;
@@ -90,6 +91,7 @@ export function createAccess(parts: AccessParts): AccessActions {
     pair: (caller, said) => pair(parts, caller, said),
     pairWithDemo: (caller, plant, device) => pairWithDemo(parts, caller, plant, device),
     makePairingCode: (caller, plant, said) => makePairingCode(parts, caller, plant, said),
+    makePairAgainCode: (caller, plant, device) => makePairAgainCode(parts, caller, plant, device),
     devices: (plant) => devicesOf(parts, plant),
     revoke: (caller, plant, device) => revoke(parts, caller, plant, device),
     people: (caller, plant) => peopleOf(parts, caller, plant),

@@ -6,6 +6,8 @@ import { insertLink, takeLink } from '../../store/access/one-time-links.ts';
 import { endSessionsOf, endSession, insertSession, wasSignedInAt } from '../../store/access/sessions.ts';
 import { countFailure, failuresOf, forgetFailures } from '../../store/access/sign-in-failures.ts';
 import { giveBadge, insertPerson, isHouseAdministered, personById, personByLogin, type PersonRow, updatePerson } from '../../store/access/people.ts';
+import { lastOfCode } from '../../store/access/devices.ts';
+import type { Tx } from '../../store/database.ts';
 import { v7 } from 'uuid';
 import type { AccessParts } from './access-parts.ts';
 import { type Caller, isLetIn } from './caller.ts';
@@ -86,7 +88,7 @@ export async function begin(parts: AccessParts, caller: Caller, person: PersonRo
   const session = newToken();
   const tokens = await parts.db.transaction().execute(async (tx): Promise<Tokens> => {
     if (caller.session) await endSession(tx, caller.session.hash, now);
-    const desk = isLetIn(caller.device) ? null : await letIn(tx, caller, { code, plant: null, name: 'Desk', stations: null, pairedBy: person.id }, now);
+    const desk = isLetIn(caller.device) ? null : await letIn(tx, caller, { code, plant: null, name: 'Desk', stations: null, pairedBy: person.id }, now, await wasDeskOf(tx, person.id, code));
     const device = desk?.id ?? caller.device!.id;
     await insertSession(tx, hashOf(session), { person: person.id, device, how, startedAt: now, seenAt: now, expiresAt: now + (how === 'pin' ? PIN_SESSION_MS : SESSION_MS), endedAt: null });
     return { session, device: desk?.token ?? null, code: desk?.code ?? caller.device!.code };
@@ -95,6 +97,12 @@ export async function begin(parts: AccessParts, caller: Caller, person: PersonRo
   const rights = (await parts.memory.now()).people.get(person.id)!;
   await parts.audit({ ...caller, session: { person: rights, how, hash: hashOf(session) } }, null, 'signedIn', { how, device: tokens.code });
   return tokens;
+}
+
+/** Whether the code is that of a desk at which the person was signed in: its browser lost its token, and what they stated there still waits on it. */
+async function wasDeskOf(tx: Tx, person: string, code: string): Promise<boolean> {
+  const last = await lastOfCode(tx, code);
+  return last !== null && last.plant === null && (await wasSignedInAt(tx, person, code));
 }
 
 export async function signOut(parts: AccessParts, caller: Caller): Promise<void> {

@@ -63,7 +63,9 @@ async function checkedPins(parts: AccessParts, caller: Caller, plant: string, fa
 async function judgedFor({ db, memory, now }: AccessParts, caller: Caller, plant: string, facts: readonly Fact[]): Promise<Omit<Judged, 'pins'>> {
   const { byBadge, byCode } = await memory.now();
   const device = caller.device?.code ?? '';
-  const lettingsIn = byCode.get(device) ?? [];
+  // A token that was good once, and no more since, says nothing of what the device did after it was paired again.
+  const ended = caller.device?.until ?? Infinity;
+  const lettingsIn = (byCode.get(device) ?? []).filter(({ from }) => from < ended);
   // At a kiosk most facts need no more than a badge: then nothing is looked up.
   const asks = facts.some(({ kind }) => kind === 'void' || !FACT_RIGHTS[kind].badge) || lettingsIn.some((letting) => letting.plant !== plant) || caller.session !== null;
   const sessions = asks ? await sessionsOfDevice(db, device) : [];

@@ -26,12 +26,17 @@ export interface Judged {
 /** Milliseconds since 1970 in the first 48 bits of a UUID of version 7 (RFC 9562, 5.7). */
 const STAMP_DIGITS = 12;
 
+/** The instant in an id of version 7. */
+export function stampOf(id: string): Instant {
+  return parseInt(id.replaceAll('-', '').slice(0, STAMP_DIGITS), 16);
+}
+
 /**
  * When a fact was stated: the instant that it names, or, where a person said that instant ("it was at 10:05"), when it was said, which
  * its id holds. Nothing is stated later than now, whatever a clock says.
  */
 export function statedAt({ id, happened, told }: Fact, now: Instant): Instant {
-  return Math.min(now, told ? parseInt(id.replaceAll('-', '').slice(0, STAMP_DIGITS), 16) : happened);
+  return Math.min(now, told ? stampOf(id) : happened);
 }
 
 /**

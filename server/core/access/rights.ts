@@ -97,6 +97,7 @@ export const ROUTE_RIGHTS = {
   'POST /api/plants/:plant/people/:person/link': KEEPS_PEOPLE,
   'GET /api/plants/:plant/devices': PAIRS,
   'POST /api/plants/:plant/devices/codes': PAIRS,
+  'POST /api/plants/:plant/devices/:device/code': PAIRS,
   'POST /api/plants/:plant/devices/:device/revoke': PAIRS,
   'GET /api/plants/:plant/audit': ['administrator'],
   'SOCKET changed': SEES,

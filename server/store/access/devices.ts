@@ -33,8 +33,13 @@ async function revokeOf(tx: Tx, column: 'id' | 'code', value: string, by: string
   for (const { id } of rows) await tx.updateTable('sessions').set({ ended_at: iso(now) }).where('device', '=', id).where('ended_at', 'is', null).execute();
 }
 
-export async function isCodeTaken(db: Db, code: string): Promise<boolean> {
-  return (await db.selectFrom('devices').select('id').where('code', '=', code).limit(1).executeTakeFirst()) !== undefined;
+/** The device that had the code last, let in or not any more; null when none ever had. */
+export async function lastOfCode(db: Db, code: string): Promise<{ plant: string | null } | null> {
+  return (await db.selectFrom('devices').select('plant').where('code', '=', code).orderBy('paired_at', 'desc').limit(1).executeTakeFirst()) ?? null;
+}
+
+export async function deviceOf(db: Db, plant: string, id: string): Promise<{ code: string; name: string; stations: string[] | null } | null> {
+  return (await db.selectFrom('devices').select(['code', 'name', 'stations']).where('id', '=', id).where('plant', '=', plant).executeTakeFirst()) ?? null;
 }
 
 export interface DeviceRow {
@@ -54,15 +59,24 @@ export async function listDevices(db: Db, plant: string): Promise<DeviceRow[]> {
     .where('plant', '=', plant).orderBy('paired_at', 'desc').limit(500).execute();
 }
 
-export async function insertPairingCode(db: Db, code: { hash: Buffer; plant: string; name: string; stations: string[] | null; madeBy: string; until: Instant }, now: Instant): Promise<void> {
+/** What a pairing code pairs. `device`: the code of the device that it pairs again, and no other; null: any. */
+export interface PairingCodeRow {
+  plant: string;
+  device: string | null;
+  name: string;
+  stations: string[] | null;
+  madeBy: string;
+}
+
+export async function insertPairingCode(db: Db, code: PairingCodeRow & { hash: Buffer; until: Instant }, now: Instant): Promise<void> {
   await db.insertInto('pairing_codes').values({
-    code_hash: code.hash, plant: code.plant, name: code.name, stations: code.stations, made_by: code.madeBy, made_at: iso(now), expires_at: iso(code.until), used_at: null,
+    code_hash: code.hash, device_code: code.device, plant: code.plant, name: code.name, stations: code.stations, made_by: code.madeBy, made_at: iso(now), expires_at: iso(code.until), used_at: null,
   }).execute();
 }
 
 /** Uses a code that is still good, once. */
-export async function takePairingCode(tx: Tx, hash: Buffer, now: Instant): Promise<{ plant: string; name: string; stations: string[] | null; madeBy: string } | null> {
+export async function takePairingCode(tx: Tx, hash: Buffer, now: Instant): Promise<PairingCodeRow | null> {
   const row = await tx.updateTable('pairing_codes').set({ used_at: iso(now) }).where('code_hash', '=', hash).where('used_at', 'is', null).where('expires_at', '>', iso(now) as never)
-    .returning(['plant', 'name', 'stations', 'made_by as madeBy']).executeTakeFirst();
+    .returning(['plant', 'device_code as device', 'name', 'stations', 'made_by as madeBy']).executeTakeFirst();
   return row ?? null;
 }

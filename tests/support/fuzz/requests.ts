@@ -133,7 +133,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
     'PUT /api/plants/:plant/photos/:photo': { body: photo },
     'POST /api/plants/:plant/campaigns': of(campaignSchema, { from: fc.constantFrom('N-1', 'N-5'), to: fc.constantFrom('N-1', 'N-5'), code: fc.constantFrom('C1', 'C2') }),
     'POST /api/plants/:plant/people': of(personBody), 'PUT /api/plants/:plant/people/:person': of(personBody), 'POST /api/plants/:plant/people/:person/link': none,
-    'POST /api/plants/:plant/devices/codes': of(pairingCodeBody), 'POST /api/plants/:plant/devices/:device/revoke': none,
+    'POST /api/plants/:plant/devices/codes': of(pairingCodeBody), 'POST /api/plants/:plant/devices/:device/code': none, 'POST /api/plants/:plant/devices/:device/revoke': none,
     'GET /api/plants/:plant/audit': { query: { before: ['1', '99', '999999999999999'] } },
     'GET /api/plants/:plant/late.pdf': { query: late }, 'GET /api/plants/:plant/units/:unit/traveler': { query: paper }, 'GET /api/plants/:plant/units/:unit/tags': { query: paper }, 'GET /api/plants/:plant/placards': { query: paper },
     'GET /api/plants/:plant/which-units': { query: which }, 'GET /api/plants/:plant/which-units.csv': { query: which }, 'GET /api/plants/:plant/quality-rates': { query: period }, 'GET /api/plants/:plant/claims.csv': { query: period },
