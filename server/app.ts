@@ -40,6 +40,8 @@ export interface AppParts {
   requestsAMinute?: number;
   /** Left out or null: plain HTTP. */
   certificate?: Certificate | null;
+  /** As in the environment. */
+  hstsDays?: number | null;
   /** Left out or null: people sign in by password alone. */
   provider?: ProviderSettings | null;
 }
@@ -55,7 +57,7 @@ const BODY_BYTES = 4 * 1_024 * 1_024;
 const PATH_PART = 300;
 
 /** The program without its door: routes, screens and announcements on a server that does not listen yet. */
-export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE, certificate = null, provider = null }: AppParts): Promise<App> {
+export async function buildApp({ db, clock, log, demo = () => null, requestsAMinute = REQUESTS_A_MINUTE, certificate = null, hstsDays = null, provider = null }: AppParts): Promise<App> {
   const actions = createActions({ db, now: clock, log, provider });
   const app = fastify({
     https: certificate && { cert: certificate.cert, key: certificate.key },
@@ -83,7 +85,7 @@ export async function buildApp({ db, clock, log, demo = () => null, requestsAMin
     done(null, payload);
   });
   await app.register(cookie);
-  securityHeaders(app);
+  securityHeaders(app, hstsDays);
   guardRoutes(app, actions);
   await rateLimits(app, requestsAMinute);
   app.get('/health', async () => {

@@ -12,6 +12,8 @@ export interface Environment {
   databaseUrl: string | null;
   /** Null: plain HTTP, for this machine alone or behind a proxy. */
   https: HttpsWish | null;
+  /** Days for which a browser that came over https takes nothing else from this address, 0 to have it forget that; null: nothing is said of it. */
+  hstsDays: number | null;
   /** The plant's OpenID provider; null: people sign in by password alone. */
   provider: ProviderSettings | null;
   /** Start without the demo plant. */
@@ -28,6 +30,7 @@ export function readEnvironment(env: NodeJS.ProcessEnv = process.env, argv: read
     dataDir: resolve(env['DATA_DIR'] || '.stationhand'),
     databaseUrl: databaseUrl(env['DATABASE_URL']),
     https: httpsWish(env),
+    hstsDays: hstsDays(env),
     provider: providerSettings(env),
     empty: argv.includes('--empty'),
     demoSpeed: number(env, 'DEMO_SPEED', 1, 0.1, 1_000),
@@ -53,6 +56,16 @@ function httpsWish({ HTTPS: https, TLS_CERT: cert, TLS_KEY: key, TLS_NAMES: name
   const wrong = own.find((name) => !/^[A-Za-z0-9.:-]{1,253}$/.test(name));
   if (wrong !== undefined) throw new Error(`TLS_NAMES=${names} cannot be used: ${wrong} is no host name or address. Give names that tablets call this machine by, with commas between.`);
   return { from: 'own', names: own };
+}
+
+/** Two years is the longest that is usually asked for (hstspreload.org, from memory). */
+const LONGEST_HSTS_DAYS = 730;
+
+/** Over plain HTTP a browser takes no notice of it (RFC 6797, 8.1), so that it would only seem to be set. */
+function hstsDays(env: NodeJS.ProcessEnv): number | null {
+  if (!env['HSTS_DAYS']) return null;
+  if (!httpsWish(env)) throw new Error('HSTS_DAYS cannot be used without HTTPS=own, or TLS_CERT and TLS_KEY: a proxy that has the certificate sends that header itself.');
+  return number(env, 'HSTS_DAYS', 0, 0, LONGEST_HSTS_DAYS);
 }
 
 function databaseUrl(said: string | undefined): string | null {

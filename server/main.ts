@@ -22,7 +22,7 @@ async function main(environment: Environment): Promise<void> {
     const { https, dataDir } = environment;
     const served = https && await certificate(https, dataDir, systemClock());
     let demo: string | null = null;
-    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, { demo: () => demo, certificate: served, provider: environment.provider });
+    const app = await openHouse(environment.databaseUrl ?? postgres!.url, log, { demo: () => demo, certificate: served, hstsDays: environment.hstsDays, provider: environment.provider });
     undo.unshift(() => app.close());
     if (https && served) undo.unshift(keepRenewed(app.fastify.server as Server, served, https, dataDir, systemClock, log));
     await app.fastify.listen({ host: environment.host, port: environment.port });

@@ -14,6 +14,18 @@ describe('https in the settings', () => {
   ])('that cannot be used stops with a line that says so: %j', (env, words) => expect(() => https(env)).toThrow(words));
 });
 
+describe('HSTS in the settings', () => {
+  const days = (env: NodeJS.ProcessEnv) => readEnvironment(env, []).hstsDays;
+  it('is nothing until it is asked for, and days, or none to take it back, with a certificate', () => {
+    expect([days({}), days({ HTTPS: 'own' }), days({ HTTPS: 'own', HSTS_DAYS: '' })]).toEqual([null, null, null]);
+    expect([days({ HTTPS: 'own', HSTS_DAYS: '180' }), days({ TLS_CERT: 'a', TLS_KEY: 'b', HSTS_DAYS: '0' })]).toEqual([180, 0]);
+  });
+  it.each([
+    [{ HSTS_DAYS: '180' }, /HSTS_DAYS cannot be used without HTTPS=own/], [{ HTTPS: 'own', HSTS_DAYS: 'yes' }, /HSTS_DAYS=yes cannot be used: give a number from 0 to 730/],
+    [{ HTTPS: 'own', HSTS_DAYS: '-1' }, /HSTS_DAYS=-1 cannot be used/], [{ HTTPS: 'own', HSTS_DAYS: '731' }, /HSTS_DAYS=731 cannot be used/],
+  ])('that cannot be used stops with a line that says so: %j', (env, words) => expect(() => days(env)).toThrow(words));
+});
+
 describe('an OpenID provider in the settings', () => {
   const good = { OIDC_ISSUER: 'https://id.plant.example/realms/line', OIDC_CLIENT_ID: 'stationhand', OIDC_CLIENT_SECRET: 'secret', PUBLIC_URL: 'https://line.plant.example/' };
   const provider = (env: NodeJS.ProcessEnv) => readEnvironment(env, []).provider;

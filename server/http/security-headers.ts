@@ -2,12 +2,14 @@ import type { FastifyInstance } from 'fastify';
 import helmet from 'helmet';
 
 const SELF = ["'self'"];
+const DAY_S = 86_400;
 
 /**
  * What a browser is told to keep to: scripts, connections and styles of the program's own only, in no other page's frame. Attributes of elements may
  * carry styles, for a drawing computes them; WebAssembly may run, for the camera's codes are read by it. Over plain http no address is turned into https, or a plant without a certificate could not be reached.
+ * `hstsDays`: as in the environment; of this name alone, for others of the plant's domain are not this program's to decide on.
  */
-export function securityHeaders(app: FastifyInstance): void {
+export function securityHeaders(app: FastifyInstance, hstsDays: number | null): void {
   const head = helmet({
     contentSecurityPolicy: {
       useDefaults: false,
@@ -16,7 +18,7 @@ export function securityHeaders(app: FastifyInstance): void {
         manifestSrc: SELF, mediaSrc: SELF, workerSrc: SELF, formAction: SELF, baseUri: ["'none'"], frameAncestors: ["'none'"], objectSrc: ["'none'"],
       },
     },
-    strictTransportSecurity: false, referrerPolicy: { policy: 'no-referrer' }, xFrameOptions: { action: 'deny' },
+    strictTransportSecurity: hstsDays === null ? false : { maxAge: Math.round(hstsDays * DAY_S), includeSubDomains: false }, referrerPolicy: { policy: 'no-referrer' }, xFrameOptions: { action: 'deny' },
     // Only a page that came over https has the policies that need a secure context.
     crossOriginOpenerPolicy: false, originAgentCluster: false,
   });
