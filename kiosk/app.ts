@@ -31,7 +31,7 @@ export class StationhandApp extends LitElement {
   static override styles = [base, css`
     :host { display: flex; flex-direction: column; min-height: 100%; }
     nav { display: flex; flex-wrap: wrap; gap: 8px 20px; align-items: center; padding: 8px 12px; background: var(--surface); border-bottom: 1px solid var(--rule); }
-    nav button { min-height: 44px; display: inline-flex; align-items: center; }
+    nav button, .menu a { min-height: 44px; display: inline-flex; align-items: center; }
     summary { min-height: var(--touch); min-width: var(--touch); padding: 0 20px; display: inline-flex; align-items: center; border: 2px solid var(--ink-soft); border-radius: var(--radius); cursor: pointer; font-weight: 600; list-style: none; }
     summary::before { content: '≡'; font-size: 1.5em; margin-inline-end: 10px; }
     .menu { display: flex; flex-wrap: wrap; gap: 12px; padding-top: 12px; align-items: center; }

@@ -74,8 +74,8 @@ export class StatingController implements ReactiveController {
     const outbox = this.store()?.outbox;
     if (!outbox) return nothing;
     const unsent = outbox.unsent().n;
-    return html`${this.said ? html`<div class="said ${this.said.kind}" role="status"><span aria-hidden="true">${MARK[this.said.kind]}</span>${this.said.words}</div>` : nothing}
+    return html`${this.said ? html`<div class="said ${this.said.kind}" role="status"><span aria-hidden="true">${MARK[this.said.kind]}</span><span>${this.said.words}</span></div>` : nothing}
       ${refusedNotices(outbox)}
-      ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('station.unsent', { n: unsent })}</div>` : nothing}`;
+      ${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span><span>${t('station.unsent', { n: unsent })}</span></div>` : nothing}`;
   }
 }

@@ -13,6 +13,7 @@ import { unitsAt } from '../data/quality-units.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { qualityStyles } from '../styles/quality.styles.ts';
 import { stationStyles } from '../styles/station.styles.ts';
+import { settleStyles } from '../styles/settle.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { breachList } from './breach-list.ts';
@@ -22,7 +23,7 @@ const LISTED = 60;
 /** Zones that stations close over open work (definitions §8, access): the sign-off of covering, how long each thing can still be reached, and gates that were passed. */
 @customElement('sh-access-screen')
 export class AccessScreen extends LitElement {
-  static override styles = [base, stationStyles, qualityStyles];
+  static override styles = [base, stationStyles, qualityStyles, settleStyles];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;

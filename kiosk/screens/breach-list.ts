@@ -51,6 +51,6 @@ function openBreach({ plant }: Snapshot, { state: { unit }, breach }: UnitBreach
     override({ unit, breach: breach.id, reason: String(form.get('reason')).trim() }, pin ? String(form.get('pin')) : null);
   };
   return html`<li class="grave"><div><span class="tag red">⬣ ${t('breach.passed')}</span> <b>${unit}</b> ${breachWords(plant, breach)} <span class="soft">${breach.who} ${date} ${time}</span></div>
-    <form class="choices" @submit=${submit}><label>${t('breach.reason')}<input name="reason" required maxlength="300" autocomplete="off" aria-label="${t('breach.reason')} ${unit} ${breach.detail}" /></label>
+    <form class="settle" @submit=${submit}><label>${t('breach.reason')}<input name="reason" required maxlength="300" autocomplete="off" aria-label="${t('breach.reason')} ${unit} ${breach.detail}" /></label>
       ${pin ? pinField(who() === '' ? t('access.pin') : t('breach.badgeAndPin', { who: who() })) : nothing}<button>${t('breach.override')}</button></form></li>`;
 }

@@ -1,4 +1,4 @@
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { type Me, PROVIDER_OUTCOMES, type ProviderOutcome } from '../../server/contract/access.ts';
 import { ApiError } from '../data/api.ts';
@@ -15,7 +15,11 @@ const BACK_TO = 'stationhand-back-to';
 /** Where this browser is let in: by name and password, at the OpenID provider, as a kiosk by a code, at a kiosk by badge and PIN, and by a one-time link. */
 @customElement('sh-sign-in-screen')
 export class SignInScreen extends LitElement {
-  static override styles = [base, accessStyles];
+  static override styles = [base, accessStyles, css`
+    /* It stands on the floor too, where a kiosk is paired and a PIN given in gloves. */
+    input, button { min-height: var(--touch); } button { min-width: var(--touch); }
+    .said { font-weight: 700; }
+  `];
 
   @property({ attribute: false }) me: Me | null = null;
   @property() plant = '';
@@ -38,7 +42,7 @@ export class SignInScreen extends LitElement {
   private ways(): TemplateResult {
     const { me } = this;
     const kiosk = me?.device?.plant ?? null;
-    return html`${me?.demo && kiosk === null ? html`<section><h2>${t('access.demoTitle')}</h2>
+    return html`${me?.revoked ? html`<p class="said wrong" role="status">■ ${t('access.revoked', { name: me.revoked })}</p>` : nothing}${me?.demo && kiosk === null ? html`<section><h2>${t('access.demoTitle')}</h2>
         <p><button class="main" @click=${() => void this.run(pairWithDemo)}>${t('access.demo')}</button></p><p class="soft">${t('access.demoPeople')}</p></section>` : nothing}
       <section><h1>${t('access.signIn')}</h1>
         <form @submit=${(event: SubmitEvent) => this.submit(event, (field) => signIn(field('login'), field('password')))}>

@@ -21,12 +21,14 @@ export function unitCard(view: Snapshot, row: UnitRow, now: Instant, main: NextS
   const model = view.plant.models.find(({ code }) => code === state.model)?.name ?? state.model ?? '';
   const minutes = minutesNow(view, row, now);
   const standard = row.visit?.standard ?? 0;
-  const words = t('station.workOf', { work: Math.floor(minutes?.work ?? 0), standard: Math.round(standard) });
+  const work = Math.floor(minutes?.work ?? 0);
+  // A unit that nobody has named has no standard: its minutes of work are held against nothing.
+  const words = standard > 0 ? t('station.workOf', { work, standard: Math.round(standard) }) : t('minutes.short', { n: work });
   const lost = (['held', 'stopped', 'blocked', 'rollLag'] as const).filter((name) => (minutes?.[name] ?? 0) >= 1);
   return html`<div class="card">
     <div class="row"><span class="serial">${state.unit}</span><span>${model} ${state.options.join(' + ')}</span>
       ${state.known ? nothing : stateTag('flagged')} ${row.visit?.state ? stateTag(state.place?.finished === null ? stateOf(view, row, now) : 'finished') : nothing}</div>
-    ${minutes ? html`<div class="figures">${words}</div><sh-work-bar .work=${minutes.work} .standard=${standard} .words=${words}></sh-work-bar>
+    ${minutes ? html`<div class="figures">${words}</div>${standard > 0 ? html`<sh-work-bar .work=${minutes.work} .standard=${standard} .words=${words}></sh-work-bar>` : nothing}
       ${lost.length > 0 ? html`<div class="row figures">${lost.map((name) => html`<span>${stateTag(name)} ${t('minutes.short', { n: Math.floor(minutes[name]) })}</span>`)}</div>` : nothing}` : nothing}
     ${state.holds.map((hold) => html`<div class="row">${stateTag('held')} <span>${reasonText(hold.reason)}</span>
       ${main.kind === 'clearHold' && main.hold === hold.id ? nothing : html`<button @click=${() => actions.clearHold(hold.id)}>${t('station.clearHold')}</button>`}</div>`)}

@@ -21,6 +21,7 @@ import { sound } from '../data/sounds.ts';
 import { qualityPath, type ScreenParams, stationPath } from '../data/route.ts';
 import { checksOf } from '../data/quality-units.ts';
 import { comingInstant, isManned, type NextStep, nextStep, scanMeans, stationView, type StationView, toldInstant } from '../data/station-view.ts';
+import { settleStyles } from '../styles/settle.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { stateTag } from '../styles/states.ts';
 import { stationStyles } from '../styles/station.styles.ts';
@@ -45,7 +46,7 @@ type Panel = 'none' | 'hold' | 'short' | 'stop' | 'pullOff' | 'time' | 'hours' |
 /** The lead's screen at one station: scan units in and out, open and clear holds and stops. */
 @customElement('sh-station-screen')
 export class StationScreen extends LitElement {
-  static override styles = [base, stationStyles];
+  static override styles = [base, stationStyles, settleStyles];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
@@ -123,9 +124,9 @@ export class StationScreen extends LitElement {
     const { store, room } = this;
     const { outbox } = store!;
     return html`${saidNotice(this.said, outbox, (code) => void this.move(code))}${outboxNotices(outbox, store!.view!.plant.timeZone, this.clock.now)}
-      ${room && isNearlyFull(room) ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('device.diskNearlyFull', { n: Math.round((room.left ?? 0) / 1_048_576) })}</div>` : nothing}
-      ${this.told ? html`<div class="said note" role="status"><span aria-hidden="true">◆</span>${t('station.itWasAtTime', { time: this.told })}</div>` : nothing}
-      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span>${t('station.stopped', { reason: reasonText(station.stop.reason) })}</div>` : nothing}`;
+      ${room && isNearlyFull(room) ? html`<div class="said note" role="status"><span aria-hidden="true">■</span><span>${t('device.diskNearlyFull', { n: Math.round((room.left ?? 0) / 1_048_576) })}</span></div>` : nothing}
+      ${this.told ? html`<div class="said note" role="status"><span aria-hidden="true">◆</span><span>${t('station.itWasAtTime', { time: this.told })}</span></div>` : nothing}
+      ${station.stop ? html`<div class="said wrong" role="status"><span aria-hidden="true">⬣</span><span>${t('station.stopped', { reason: reasonText(station.stop.reason) })}</span></div>` : nothing}`;
   }
 
   private work(view: Snapshot, station: StationView): TemplateResult {

@@ -15,7 +15,7 @@ export function uncheckedOverride(outbox: Outbox, { fact: { id, who, reason }, w
     outbox.givePin(id, String(new FormData(event.target as HTMLFormElement).get('pin')));
   };
   return html`<div class="row" data-unchecked=${id}>${stateTag('unchecked')} <span>${t('breach.unchecked', { who, reason })}</span>
-    ${wantsPin ? html`<form class="choices" @submit=${submit}>${pinField(t('breach.pinAgain', { who }))}<button>${t('breach.checkPin')}</button></form>` : nothing}</div>`;
+    ${wantsPin ? html`<form class="settle" @submit=${submit}>${pinField(t('breach.pinAgain', { who }))}<button>${t('breach.checkPin')}</button></form>` : nothing}</div>`;
 }
 
 export function pinField(label: string): TemplateResult {

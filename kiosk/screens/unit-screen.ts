@@ -17,6 +17,7 @@ import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
 import './change-form.ts';
 import { stateTag } from '../styles/states.ts';
+import { settleStyles } from '../styles/settle.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, wordKey } from '../words/catalogue.ts';
 import { reasonText } from '../words/reasons.ts';
@@ -24,7 +25,7 @@ import { reasonText } from '../words/reasons.ts';
 /** The whole story of one unit: its schedule, its way on a time axis, its visits in minutes, everything stated of it. */
 @customElement('sh-unit-screen')
 export class UnitScreen extends LitElement {
-  static override styles = [base, css`
+  static override styles = [base, settleStyles, css`
     :host { display: block; padding: 12px; }
     h1 { margin: 0 0 8px; font-size: 2em; overflow-wrap: anywhere; }
     h2 { margin: 24px 0 8px; font-size: 1.2em; }

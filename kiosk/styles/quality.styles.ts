@@ -13,6 +13,7 @@ export const qualityStyles = css`
   .list b { font-size: 1.15em; }
   .tags { display: flex; flex-wrap: wrap; gap: 4px 14px; align-items: center; }
   .tag { display: inline-flex; gap: 0.4em; align-items: center; padding: 0.1em 0.55em; border-radius: var(--radius); background: var(--grey-fill); color: var(--grey-ink); }
+  .card > .tag { justify-self: start; }
   .tag.red { background: var(--red-fill); color: var(--red-ink); } .tag.yellow { background: var(--yellow-fill); color: var(--yellow-ink); }
   .tag.green { background: var(--green-fill); color: var(--green-ink); } .tag.blue { background: var(--blue-fill); color: var(--blue-ink); }
   .views { display: grid; gap: 8px; grid-template-columns: repeat(auto-fit, minmax(190px, 1fr)); }

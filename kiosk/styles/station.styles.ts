@@ -25,19 +25,24 @@ export const stationStyles = css`
   .form label { display: grid; gap: 4px; }
   input, select { min-height: var(--touch); font-size: 1.2em; width: 100%; }
   .badge { width: 11em; }
-  .said { grid-column: 1 / -1; display: flex; gap: 12px; align-items: center; padding: 12px 16px; border-radius: var(--radius); font-size: 1.3em; font-weight: 700; }
+  .said { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: 8px 12px; align-items: center; padding: 12px 16px; border-radius: var(--radius); font-size: 1.3em; font-weight: 700; }
   .said.good { background: var(--green-fill); color: var(--green-ink); }
   .said.wrong { background: var(--red-fill); color: var(--red-ink); }
   .said.act { background: var(--blue-fill); color: var(--blue-ink); }
   .said.note { background: var(--yellow-fill); color: var(--yellow-ink); font-size: 1em; }
-  .answer { font-size: 1.5em; padding: 14px 20px; flex-wrap: wrap; }
+  .answer { font-size: 1.5em; padding: 14px 20px; }
   .mark { font-size: 2.2em; line-height: 1; min-width: 1.6em; text-align: center; letter-spacing: -0.15em; }
-  .mark + span { flex: 0 1 auto; min-width: 0; max-width: calc(100% - 6em); overflow-wrap: anywhere; }
+  .answer > .mark + span { flex: 0 1 auto; min-width: 0; max-width: calc(100% - 6em); overflow-wrap: anywhere; }
   .stage { font-weight: 400; font-size: 0.7em; border: 2px solid currentColor; border-radius: var(--radius); padding: 2px 10px; }
-  .said button { color: var(--ink); }
+  .said:not(.answer) > span:nth-child(2) { flex: 1 1 9em; min-width: 0; overflow-wrap: anywhere; }
+  .said button { color: var(--ink); flex: 0 1 auto; max-width: 100%; }
   .soft { color: var(--ink-soft); }
   ol { list-style: none; margin: 0; padding: 0; display: grid; gap: 8px; }
   section { display: grid; gap: 12px; align-content: start; min-width: 0; }
   @media (min-width: 1600px) { :host { font-size: 28px; gap: 20px; padding: 20px; } .main { min-height: 220px; } }
-  @media (max-width: 900px) { :host, :host([hand='right']) { grid-template-columns: minmax(0, 1fr); } .main { min-height: 120px; } :host([hand='right']) > .side { order: 3; } }
+  @media (max-width: 900px) { :host, :host([hand='right']) { grid-template-columns: minmax(0, 1fr); } .main { min-height: 120px; } :host([hand='right']) > .side { order: 3; } .side > .grid { grid-template-columns: repeat(3, minmax(0, 1fr)); } }
+  @media (max-width: 600px) {
+    .grid, .side > .grid { grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); }
+    .answer { font-size: 1.15em; padding: 12px; } .mark { font-size: 1.6em; min-width: 1.4em; } .answer > .mark + span { max-width: calc(100% - 3.6em); }
+  }
 `;

@@ -108,6 +108,8 @@ export interface AuditListed {
 /** Answer of GET /api/me, of signing in and of pairing: who this browser is to the server. */
 export interface Me {
   device: { code: string; name: string; plant: string | null; stations: readonly string[] | null } | null;
+  /** What this browser was called when it was a kiosk, where it was let out since; null where it never was one, or is let in. */
+  revoked: string | null;
   person: { name: string; badge: string; language: 'en' | 'es'; how: SignedInBy } | null;
   /** Whose rights it has, by plant. */
   plants: Record<string, Holder[]>;

@@ -76,6 +76,7 @@ export function createAccess(parts: AccessParts): AccessActions {
       const plants = (await listPlants(parts.db)).map(({ code }) => [code, holdersOf(caller, code, now)] as const).filter(([, holders]) => holders.length > 0);
       return {
         device: isLetIn(device) ? { code: device.code, name: device.name, plant: device.plant, stations: device.stations } : null,
+        revoked: device !== null && device.until !== null && device.plant !== null ? device.name : null,
         person: session ? { name: session.person.name, badge: badgeOf(session.person), language: session.person.language, how: session.how } : null,
         plants: Object.fromEntries(plants), demo: null, provider: parts.provider?.name ?? null,
       };
