@@ -39,11 +39,11 @@ describe('a day on the floor', () => {
 
     await page.getByRole('button', { name: 'Hold', exact: true }).click();
     await page.getByRole('button', { name: 'Part missing' }).click();
-    await holds.getByText('Part missing').waitFor({ timeout: 3_000 });
+    await holds.getByText('Part missing').waitFor();
     await accessible(holds);
     await accessible(page);
     await page.getByRole('button', { name: 'Clear hold' }).click();
-    await holds.getByText('No hold is open.').waitFor({ timeout: 3_000 });
+    await holds.getByText('No hold is open.').waitFor();
 
     await scan(page, 'CF1');
     await page.getByText('Heard: Finish CF1').waitFor();

@@ -30,7 +30,7 @@ afterAll(async () => {
 
 const stateOf = async (unit: string) => (await house.app.actions.snapshot('P')).units.find(({ state }) => state.unit === unit);
 const asked = (): Promise<string | null> => page.locator('sh-walk-screen .place').textContent();
-const next = (words: string): Promise<void> => page.locator('.next').getByText(words, { exact: true }).waitFor({ timeout: 8_000 });
+const next = (words: string): Promise<void> => page.locator('.next').getByText(words, { exact: true }).waitFor();
 const touch = (name: string): Promise<void> => page.getByRole('button', { name }).click();
 
 describe('the walk-down', () => {
