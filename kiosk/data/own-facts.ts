@@ -56,7 +56,7 @@ function rowOf(row: UnitRow | undefined, state: UnitState, snapshot: Snapshot): 
   const line = state.place?.line ? findLine(snapshot.plant, state.place.line) : null;
   const route = line ? routeOf(snapshot.plant, line, state.model, state.options) : [];
   const base: UnitRow = row ?? {
-    state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, coveredAt: {}, flags: [],
+    state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, manufactured: null, coveredAt: {}, flags: [],
   };
   return { ...base, state, visit: visitOf(base.visit, state, route), next: line ? nextOnRoute(route, state.place?.station ?? null) : base.next };
 }

@@ -10,6 +10,7 @@ import { PlantController } from '../controllers/plant.ts';
 import { StatingController } from '../controllers/stating.ts';
 import { ApiError, ask } from '../data/api.ts';
 import { answered, type Attempt, keepAttempt, keptAttempt, resultsOf, standOf } from '../data/attempt.ts';
+import { labelsInAttempt } from '../data/labels-now.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { checksOf, type UnitCheck, unitsAt } from '../data/quality-units.ts';
 import { qualityPath, type ScreenParams } from '../data/route.ts';
@@ -75,7 +76,7 @@ export class ChecksScreen extends LitElement {
     return html`<div class="tags">${standingTag(standing)}<span>${t('checks.version', { n: check.version })}</span>
         ${before && time ? html`<span class="soft">${t('checks.before', { n: before.attempts, who: before.who, time: `${time.date} ${time.time}` })}</span>` : nothing}</div>
       ${this.opens(row, check)}
-      ${checkItems(check, this.attempt, this.opened, this.store!.photos, {
+      ${checkItems(check, this.attempt, this.opened, labelsInAttempt(view, row, check, this.attempt), this.store!.photos, {
         answer: (item, result) => this.keep(row, check, { ...this.attempt, [item.code]: result }),
         photo: (item, blob) => void this.photo(row, check, item, blob), confirm: (item) => (this.confirming = item), more: (item) => (this.opened = new Set([...this.opened, item.code])),
       })}

@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { UnitState } from '../../server/core/facts/unit-state.ts';
 import { nextCovering, openWork } from '../../server/core/gates/access.ts';
 import { checksFor, checkStanding } from '../../server/core/gates/check.ts';
+import type { LabelLack } from '../../server/core/gates/label-signed.ts';
 import { type Missing, missingForRelease } from '../../server/core/gates/release.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import type { Instant, Minutes } from '../../server/core/units.ts';
@@ -41,5 +42,6 @@ function missingList(missing: readonly Missing[]): TemplateResult {
 /** What is missing in words: what to do, where, and how it stands. */
 export function missingText({ kind, what, station, detail }: Missing): string {
   const standing = kind === 'check' || kind === 'certify' ? ` (${t(`standing.${detail as 'missing' | 'failed' | 'dueAgain' | 'tooOld'}`)})` : '';
-  return `${t(`missing.${kind}`, { what: reasonText(what) })}${station === null ? '' : ` – ${station}`}${standing}`;
+  const lack = kind === 'label' ? ` (${t(`labels.lack.${detail as LabelLack}`)})` : '';
+  return `${t(`missing.${kind}`, { what: reasonText(what) })}${station === null ? '' : ` – ${station}`}${standing}${lack}`;
 }

@@ -5,6 +5,7 @@ import type { Line, Plant } from '../core/setup/plant.ts';
 import { findStation, nextOnRoute, routeOf, setupAt } from '../core/setup/setup-at.ts';
 import { type Exit, exitsOf, shiftStartedBy } from '../core/timeline/line-output.ts';
 import type { Instant } from '../core/units.ts';
+import { passedByStays } from '../core/rates/count-points.ts';
 import { StationhandError } from '../contract/errors.ts';
 import type { Snapshot, StopRow, UnitRow } from '../contract/snapshot.ts';
 import { lineNow, type LineNow } from './line-now.ts';
@@ -48,9 +49,17 @@ export function unitRow(memory: PlantMemory, plant: Plant, unit: FoldedUnit, lin
   return {
     state, visit: standing ?? null, next: nextStation(plant, unit),
     projectedFinish: finite(standing ? (standing.finished ?? projected?.places.find(({ station }) => station === standing.station)?.finish) : null),
-    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at), coveredAt: coveredAt(plant, state, projected?.places ?? []),
+    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at), manufactured: manufacturedAt(memory, plant, unit), coveredAt: coveredAt(plant, state, projected?.places ?? []),
     flags: flags.map(({ fact, code, detail }) => ({ fact, code, detail, happened: memory.fact(fact)?.happened ?? 0 })),
   };
+}
+
+/** The instant whose month the certification label has. */
+export function manufacturedAt({ setups }: PlantMemory, plant: Plant, unit: FoldedUnit): Instant | null {
+  const { labels } = plant;
+  if (!labels) return null;
+  const point = plant.countPoints?.find(({ code }) => code === labels.manufactured);
+  return passedByStays(point ?? { code: '', name: '', event: 'offLine', station: null }, setups, unit);
 }
 
 /** Only of zones in which something is open: of the others nobody asks. */

@@ -52,6 +52,8 @@ export interface UnitReply {
   holds: { id: string; reason: string; note: string; from: Instant; to: Instant | null }[];
   offLine: { from: Instant; to: Instant | null; reason: string }[];
   late: LateRow | null;
+  /** As in `UnitRow`. */
+  manufactured: Instant | null;
 }
 
 /** Answer of GET /api/plants/:plant/units/:unit/offered-vin. */

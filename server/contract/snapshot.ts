@@ -38,6 +38,8 @@ export interface UnitRow {
   projectedExit: Instant | null;
   projectedReady: Instant | null;
   late: LateRow | null;
+  /** When it was manufactured, as its certification label counts it (`LabelSetup.manufactured`); null before, and where the plant has no labels. */
+  manufactured: Instant | null;
   /** By zone that is not covered: when, at standard and with the waiting for places, the next station that covers it will be finished. */
   coveredAt: Record<string, Instant>;
   flags: { fact: string; code: string; detail: string; happened: Instant }[];

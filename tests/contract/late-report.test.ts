@@ -14,7 +14,7 @@ function row(unit: string, minutesLate: number, more: Partial<UnitState> = {}): 
   const promise = more.promise ?? '2026-06-05';
   return {
     state: { ...emptyUnit(unit), known: true, promise, model: 'L24', dealer: 'D1', stageSince: minute(0), ...more },
-    visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: minute(60), coveredAt: {}, flags: [],
+    visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: minute(60), manufactured: null, coveredAt: {}, flags: [],
     late: { promise, due: 0, late: minutesLate > 0, minutesLate, calendarDaysLate: 1 },
   };
 }

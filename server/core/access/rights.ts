@@ -45,6 +45,7 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/units/:unit/offered-vin': SEES,
   'GET /api/plants/:plant/units/:unit/traveler': SEES,
   'GET /api/plants/:plant/units/:unit/tags': SEES,
+  'GET /api/plants/:plant/units/:unit/labels': SEES,
   'GET /api/plants/:plant/units/:unit/ways-back': SEES,
   'GET /api/plants/:plant/placards': SEES,
   'GET /api/plants/:plant/forecast': SEES,

@@ -1,4 +1,5 @@
 import { checkVersion, judgeCheck } from '../gates/check.ts';
+import { labelSigned } from '../gates/label-signed.ts';
 import type { Plant, SetupVersion } from '../setup/plant.ts';
 import type { Check } from '../setup/quality.ts';
 import type { Fact } from './fact.ts';
@@ -57,7 +58,25 @@ function checked(state: UnitState, fact: CheckResult, plant: Plant | null, setup
   }
   const settled = { ...done, reason: '' };
   const breaches = outcome === 'passed' ? state.breaches.map((one) => (one.gate === 'check' && one.detail === check.code && !one.settled ? { ...one, settled } : one)) : state.breaches;
-  return { ...noChange({ ...state, checks, work, breaches }), flags };
+  return { ...noChange(withLabels({ ...state, checks, work, breaches }, fact, check, items, plant)), flags };
+}
+
+/** What the attempt says of the unit's labels: what it weighs, then which of them are fitted with the figures that follow from it. */
+function withLabels(state: UnitState, { happened: at, who, results }: CheckResult, check: Check, items: ReturnType<typeof judgeCheck>['items'], plant: Plant | null): UnitState {
+  if (!plant?.labels) return state;
+  const { weighing } = plant.labels;
+  let next = state;
+  for (const { item, outcome } of items) {
+    const value = results.findLast((result) => result.item === item.code)?.value;
+    if (outcome !== 'passed' || weighing.check !== check.code || weighing.item !== item.code || item.kind !== 'measured' || typeof value !== 'number') continue;
+    next = { ...next, weighed: { weight: item.unit === 'kg' ? { kg: value } : { lb: value }, at, who } };
+  }
+  for (const { item: { label }, outcome } of items) {
+    if (label === undefined || (outcome !== 'passed' && outcome !== 'failed')) continue;
+    const others = next.labels.filter((one) => one.label !== label);
+    next = { ...next, labels: outcome === 'passed' ? [...others, labelSigned(plant, next, label, at, who)] : others };
+  }
+  return next;
 }
 
 /** An attempt that is not complete says nothing: the pass before it stands, as does the failure. */

@@ -11,7 +11,7 @@ const hold = (keepsFrom: KeepsFrom) => ({ id: `h-${keepsFrom}`, reason: 'Part mi
 
 function standing(station: string, finished: number | null, holds: KeepsFrom[] = []): UnitRow {
   const place = { line: station === 'YARD' ? null : 'MAIN', station, slot: '', since: 0, finished, broughtBy: '' };
-  return { state: { ...emptyUnit('U1'), place, holds: holds.map(hold) }, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, coveredAt: {}, late: null, flags: [] };
+  return { state: { ...emptyUnit('U1'), place, holds: holds.map(hold) }, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, manufactured: null, coveredAt: {}, late: null, flags: [] };
 }
 
 function next(row: UnitRow, stopped = false) {
