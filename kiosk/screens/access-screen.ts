@@ -16,6 +16,7 @@ import { stationStyles } from '../styles/station.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { breachList, openBreaches } from './breach-list.ts';
+import { unreleasedShips } from './unreleased-ships.ts';
 
 const LISTED = 60;
 
@@ -41,6 +42,7 @@ export class AccessScreen extends LitElement {
     const here = station ? unitsAt(view, station.code) : [];
     const override = (unit: string, breach: string, reason: string): void => void this.stating.state('overrideGate', { unit, breach, reason });
     return html`<header><h1>${t('nav.access')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}
+      ${row ? nothing : unreleasedShips(view, override)}
       <section>${row ? this.zones(view, row) : html`<p>${this.chosen.serial === '' ? t('work.chooseUnit') : t('quality.notInPlant', { unit: this.chosen.serial })}</p>`}
         ${this.countdown(view, row ? countdowns(view, [row]) : countdowns(view).slice(0, LISTED), row !== null)}</section>
       <section class="side">${breachList(view, openBreaches(view, row?.state.unit ?? null), override)}${this.chosen.chooser(here)}</section>`;

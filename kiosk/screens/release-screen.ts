@@ -20,6 +20,7 @@ import { t } from '../words/catalogue.ts';
 import { labelsPanel } from './labels-panel.ts';
 import { missingText } from './quality-panel.ts';
 import { shipList } from './ship-list.ts';
+import { unreleasedShips } from './unreleased-ships.ts';
 
 /** Release to ship: what keeps a unit from it in the order in which to mend it, the release and its revocation, and the list of what is ready for the trucks. */
 @customElement('sh-release-screen')
@@ -40,6 +41,7 @@ export class ReleaseScreen extends LitElement {
     const { row } = this.chosen;
     const waiting = unreleased(view, this.clock.now);
     return html`<header><h1>${t('nav.release')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}
+      ${unreleasedShips(view, (unit, breach, reason) => void this.stating.state('overrideGate', { unit, breach, reason }))}
       <section>${row ? html`${this.unit(view, row)}${labelsPanel(view.plant, row.state, row.manufactured, () => void this.print(row.state.unit))}` : nothing}
         ${row ? nothing : shipList(readyByDealer(view), this.loaded, {
           load: (unit, on) => this.load(unit, on), ship: (carrier) => void this.ship([...this.loaded], carrier, ''), save: () => void this.save(),

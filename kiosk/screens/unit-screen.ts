@@ -9,6 +9,7 @@ import { ApiError, ask, askJson } from '../data/api.ts';
 import { serverNow } from '../data/clock.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { qualityPath, type ScreenParams } from '../data/route.ts';
+import { unreleasedShip } from '../../server/core/gates/unreleased-ship.ts';
 import { missingForRelease } from '../../server/core/gates/release.ts';
 import { printPaper, unitPaperPath } from '../data/print-paper.ts';
 import { missingText, qualityPanel } from './quality-panel.ts';
@@ -72,6 +73,7 @@ export class UnitScreen extends LitElement {
         ${unit.released ? html`<span>${t('unit.released', { time: this.time(unit.released) })}</span>`
           : ['yard', 'inspection'].includes(unit.stage) ? this.releaseButton(unit) : nothing}</div>
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
+      ${unreleasedShip(unit) ? html`<p class="wrong">⬣ ${t('release.goneUnit')} <a class="way" style="color: inherit" href=${qualityPath(this.store.plant, 'release', {})}>${t('nav.release')}</a></p>` : nothing}
       ${unit.releaseLost ? html`<p class="wrong">✖ ${t('quality.releaseLost', { time: this.time(unit.releaseLost.at), missing: unit.releaseLost.missing.join('; ') })}</p>` : nothing}
       ${this.papers(unit.unit)}
       ${this.schedule(story)}

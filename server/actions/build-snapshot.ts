@@ -1,6 +1,7 @@
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import { nextCovering, openIn } from '../core/gates/access.ts';
+import { type UnreleasedShip, unreleasedShip } from '../core/gates/unreleased-ship.ts';
 import type { Line, Plant } from '../core/setup/plant.ts';
 import { findStation, nextOnRoute, routeOf, setupAt } from '../core/setup/setup-at.ts';
 import { type Exit, exitsOf, shiftStartedBy } from '../core/timeline/line-output.ts';
@@ -31,7 +32,12 @@ export function buildSnapshot(memory: PlantMemory, at: Instant): Snapshot {
     floorTime: memory.places.floorTime.filter((said) => Math.max(said.happened, said.until ?? 0) >= at - FLOOR_TIME_MS),
     crew: memory.places.crew.filter(({ happened }) => happened >= at - CREW_MS),
     exits: plant.lines.flatMap((line) => lineExits(memory, plant, line, at)),
+    unreleasedShips: unreleasedShips(memory),
   };
+}
+
+export function unreleasedShips(memory: PlantMemory): UnreleasedShip[] {
+  return [...memory.units.values()].flatMap(({ state }) => unreleasedShip(state) ?? []).sort((a, b) => b.at - a.at || (a.unit < b.unit ? -1 : 1));
 }
 
 function lineExits(memory: PlantMemory, plant: Plant, line: Line, at: Instant): Exit[] {

@@ -1,5 +1,6 @@
 import type { Plant } from '../core/setup/plant.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
+import type { UnreleasedShip } from '../core/gates/unreleased-ship.ts';
 import type { Exit } from '../core/timeline/line-output.ts';
 import type { Crew, CrewWord } from '../core/timeline/crew.ts';
 import type { FloorTime } from '../core/timeline/line-history.ts';
@@ -25,6 +26,8 @@ export interface Snapshot {
   crew: CrewWord[];
   /** Units that left each line at its end since the start of the line's last shift (definitions §4, pace). */
   exits: Exit[];
+  /** Units that are gone without a release and without an override, the latest first. */
+  unreleasedShips: UnreleasedShip[];
 }
 
 export interface UnitRow {

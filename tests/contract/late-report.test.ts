@@ -21,7 +21,7 @@ function row(unit: string, minutesLate: number, more: Partial<UnitState> = {}): 
 
 function snapshot(units: UnitRow[]): Snapshot {
   const stops = [{ id: 's', station: 'A', reason: 'Tool broken', note: '', opened: 0, who: 'w' }];
-  return { version: 1, at: minute(0), plant: aPlant(aLine([aStation('A')]), {}), setupVersion: 1, units, stops, stations: [], floorTime: [], crew: [], exits: [] };
+  return { version: 1, at: minute(0), plant: aPlant(aLine([aStation('A')]), {}), setupVersion: 1, units, stops, stations: [], floorTime: [], crew: [], exits: [], unreleasedShips: [] };
 }
 
 const usual: LateQuery = { shipDay: '', dealer: '', model: '', lateOnly: true, group: 'none', sort: 'worst' };

@@ -56,8 +56,12 @@ it('keeps a shipment that was stated on the floor without release as a passed ga
   await house.app.actions.recordFacts('P', wire([stated(9, 'ship', { unit: 'A4', carrier: '' })]));
   const [breach] = (await state('A4')).breaches;
   expect(breach).toMatchObject({ gate: 'release', settled: null });
+  expect(await list()).toContain('Dealer 01 A4');
+  expect((await house.app.actions.snapshot('P')).unreleasedShips).toMatchObject([{ unit: 'A4', breach: breach!.id }]);
   await house.app.actions.recordFacts('P', wire([stated(10, 'overrideGate', { unit: 'A4', breach: breach!.id, reason: 'Went by mistake, was ready' })]));
   expect((await state('A4')).breaches).toMatchObject([{ settled: { reason: 'Went by mistake, was ready' } }]);
+  expect((await house.app.actions.snapshot('P')).unreleasedShips).toEqual([]);
+  expect(await list()).not.toContain('Dealer 01 A4');
 });
 
 it.each([[{}], [{ units: [] }], [{ units: 'A1' }], [{ units: ['A1'], carrier: 7 }], [{ units: Array.from({ length: 51 }, (_, i) => `U${i}`) }]])('refuses %o', async (body) => {

@@ -11,7 +11,7 @@ const row = (unit: string, station: string, zone: string, covered: string[] = []
   const { state } = foldUnit(unit, covered.length > 0 ? [...facts, at(2, 'coverZones', { unit, station, zones: covered })] : facts, setupOf(plant));
   return { state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, manufactured: null, coveredAt: { wall: 99 }, flags: [] };
 };
-const view = (units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [] });
+const view = (units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [], unreleasedShips: [] });
 
 describe('the countdown until zones are covered', () => {
   it('has what is covered already first, then what will be in the fewest stations, last what no station ahead covers', () => {

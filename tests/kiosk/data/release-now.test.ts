@@ -15,7 +15,7 @@ const row = (unit: string, dealer: string, promise: string | null, ...facts: Fac
 const parked = (unit: string) => at(0, 'park', { unit, place: 'YARD', slot: '1' });
 const papers = (unit: string) => at(1, 'settleItem', { unit, item: 'PAPERS', settled: true, note: '' });
 const released = (unit: string) => [parked(unit), papers(unit), at(2, 'release', { unit })];
-const view = (...units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [] });
+const view = (...units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [], unreleasedShips: [] });
 
 describe('units for the release', () => {
   it('are those built and not released, the ones with least missing first, then the earliest promise', () => {

@@ -17,7 +17,7 @@ function unit(name: string, station: string, since: number): UnitRow {
 
 function snapshot(exits: number[], units: UnitRow[] = []): Snapshot {
   const left = exits.map((m, index) => ({ line: 'MAIN', unit: `X${index}`, left: minute(m) }));
-  return { version: 1, at: minute(SIX), plant, setupVersion: 1, units, stops: [], stations: [], floorTime: [], crew: [], exits: left };
+  return { version: 1, at: minute(SIX), plant, setupVersion: 1, units, stops: [], stations: [], floorTime: [], crew: [], exits: left, unreleasedShips: [] };
 }
 
 describe('paceOf', () => {
