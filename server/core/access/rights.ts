@@ -63,6 +63,7 @@ export const ROUTE_RIGHTS = {
   'GET /api/plants/:plant/photos/:photo': SEES,
   'GET /api/plants/:plant/which-units': SEES,
   'GET /api/plants/:plant/which-units.csv': SEES,
+  'GET /api/plants/:plant/common-findings': SEES,
   'GET /api/plants/:plant/quality-rates': SEES,
   'GET /api/plants/:plant/claims.csv': SEES,
   'GET /api/plants/:plant/claims/template.csv': SEES,
