@@ -19,7 +19,7 @@ import { stationStyles } from '../styles/station.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { checkItems } from './check-items.ts';
-import { caution, standingTag } from './quality-parts.ts';
+import { caution, limitsTag, standingTag } from './quality-parts.ts';
 
 /** The checks of a unit at a station: an attempt item by item, what it opened, its repair and the next attempt, on one screen. */
 @customElement('sh-checks-screen')
@@ -74,7 +74,7 @@ export class ChecksScreen extends LitElement {
     const ready = Object.keys(this.attempt).length > 0 && (failed || left.length === 0);
     const time = before ? localOf(view.plant.timeZone, before.at) : null;
     return html`<div class="tags">${standingTag(standing)}<span>${t('checks.version', { n: check.version })}</span>
-        ${before && time ? html`<span class="soft">${t('checks.before', { n: before.attempts, who: before.who, time: `${time.date} ${time.time}` })}</span>` : nothing}</div>
+        ${before && time ? html`<span class="soft">${t('checks.before', { n: before.attempts, who: before.who, time: `${time.date} ${time.time}` })}</span>` : nothing}${limitsTag(check, before)}</div>
       ${this.opens(row, check)}
       ${checkItems(check, this.attempt, this.opened, labelsInAttempt(view, row, check, this.attempt), this.store!.photos, {
         answer: (item, result) => this.keep(row, check, { ...this.attempt, [item.code]: result }),

@@ -1,4 +1,4 @@
-import { checkVersion, judgeCheck } from '../gates/check.ts';
+import { checkVersion, judgeCheck, limitJudges } from '../gates/check.ts';
 import { labelSigned } from '../gates/label-signed.ts';
 import type { Plant, SetupVersion } from '../setup/plant.ts';
 import type { Check } from '../setup/quality.ts';
@@ -49,7 +49,7 @@ function checked(state: UnitState, fact: CheckResult, plant: Plant | null, setup
   flags.push(...strange.map(({ item }) => flagOf(fact, state, 'unknownTarget', `${fact.check}/${item}`)));
   const { outcome, items } = judgeCheck(check, fact.results);
   const before = state.checks.find((one) => one.check === check.code);
-  const checks = [...state.checks.filter((one) => one !== before), attempt(before, fact, outcome)];
+  const checks = [...state.checks.filter((one) => one !== before), attempt(before, fact, outcome, limitJudges(check))];
   const done = { at: fact.happened, who: fact.who };
   let work = state.work;
   for (const { item, outcome: said } of items) {
@@ -80,11 +80,12 @@ function withLabels(state: UnitState, { happened: at, who, results }: CheckResul
 }
 
 /** An attempt that is not complete says nothing: the pass before it stands, as does the failure. */
-function attempt(before: CheckState | undefined, fact: CheckResult, outcome: CheckState['outcome']): CheckState {
+function attempt(before: CheckState | undefined, fact: CheckResult, outcome: CheckState['outcome'], limits: CheckState['limits']): CheckState {
   const { check, version, happened: at, who } = fact;
   const counts = outcome !== 'incomplete';
   return {
     check, version, at, who, outcome,
+    limits: counts ? limits : (before?.limits ?? []),
     attempts: (before?.attempts ?? 0) + (counts ? 1 : 0),
     first: before?.first ?? (counts ? { passed: outcome === 'passed', at } : null),
     passedAt: outcome === 'passed' ? at : outcome === 'failed' ? null : (before?.passedAt ?? null),

@@ -1,4 +1,4 @@
-import type { CheckOutcome } from '../gates/check.ts';
+import type { CheckOutcome, LimitJudge } from '../gates/check.ts';
 import type { LabelKind, SaidWeight } from '../setup/labels.ts';
 import type { Severity } from '../setup/quality.ts';
 import type { Instant, LocalDate } from '../units.ts';
@@ -45,6 +45,8 @@ export interface CheckState {
   first: { passed: boolean; at: Instant } | null;
   /** When it was passed, or null while it is not. */
   passedAt: Instant | null;
+  /** By what the last complete attempt was judged. */
+  limits: LimitJudge[];
   /** The zone in which work was done after the pass. */
   dueAgain: { zone: string; at: Instant } | null;
 }
