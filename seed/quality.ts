@@ -4,6 +4,7 @@ import type { LabelSetup } from '../server/core/setup/labels.ts';
 import { type Check, type CheckItem, isFor, type PartKind } from '../server/core/setup/quality.ts';
 import type { Fact } from '../server/core/facts/fact.ts';
 import type { ItemResult } from '../server/core/facts/quality-facts.ts';
+import { createFindings, type Findings } from './findings.ts';
 import { createFactWriter, type FactWriter } from './fact-writer.ts';
 import { type Chance, chanceFrom } from './random.ts';
 import type { Sim, SimUnit } from './simulate.ts';
@@ -12,6 +13,7 @@ import type { Sim, SimUnit } from './simulate.ts';
 export interface Inspection {
   writer: FactWriter;
   chance: Chance;
+  findings: Findings;
 }
 
 const SHARE_FAILED = 0.035;
@@ -20,7 +22,7 @@ const FIXED_MS = 3 * 60_000;
 const JUST_AFTER_MS = 1;
 
 export function createInspection(seed: number, stated: { facts: Fact[] }): Inspection {
-  return { writer: createFactWriter(chanceFrom(seed), 'tablet', stated), chance: chanceFrom(seed + 1) };
+  return { writer: createFactWriter(chanceFrom(seed), 'tablet', stated), chance: chanceFrom(seed + 1), findings: createFindings(chanceFrom(seed + 2)) };
 }
 
 /** The unit's work at its station is done: parts are recorded, checks made (one in thirty fails first, is mended and made again), zones closed. */

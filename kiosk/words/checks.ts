@@ -11,6 +11,8 @@ export const checksWords = {
   'limits.before': { en: 'last attempt judged before these limits were confirmed as they are now: {items}', es: 'último intento juzgado antes de confirmar estos límites como están ahora: {items}' },
   'limits.person': { en: 'last attempt judged by a person, limits not confirmed', es: 'último intento juzgado por una persona, límites sin confirmar' },
   'limits.edition': { en: 'last attempt judged by the limits of {editions}', es: 'último intento juzgado con los límites de {editions}' },
+  'checks.unitsToMake': { en: 'Units with a check to make where they stand: {n}', es: 'Unidades con revisión por hacer donde están: {n}' },
+  'checks.noneToMake': { en: 'No unit stands where a check of it is to be made.', es: 'Ninguna unidad está donde le falta una revisión.' },
   'checks.before': { en: 'attempts: {n}, last {time} by {who}', es: 'intentos: {n}, último {time} de {who}' },
   'checks.left': { en: 'Still to answer: {n}', es: 'Faltan respuestas: {n}' },
   'checks.statePassed': { en: 'Passed: state attempt {n}', es: 'Aprobada: registrar intento {n}' },

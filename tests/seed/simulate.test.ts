@@ -68,6 +68,21 @@ describe('the simulated plant', () => {
     expect(facts.filter(({ kind }) => kind === 'release').length).toBeGreaterThan(20);
   });
 
+  it('finds things in the work of its stations, part of them open, part fixed, most verified by another person', () => {
+    const work = units.flatMap(({ state }) => state.work).filter(({ ofCheck }) => ofCheck === null);
+    const of = (status: string) => work.filter((one) => one.status === status).length;
+    expect(of('found')).toBeGreaterThan(5);
+    expect(of('fixed')).toBeGreaterThan(0);
+    expect(of('verified')).toBeGreaterThan(20);
+    for (const { fixed, verified } of work) if (verified) expect(verified.who).not.toBe(fixed!.who);
+    const stations = new Set(plant.lines.flatMap((line) => line.stations.map(({ code }) => code)));
+    const zones = new Set(plant.zones!.map(({ code }) => code));
+    for (const { belongsTo, zone } of work) expect([stations.has(belongsTo!), zone === null || zones.has(zone)]).toEqual([true, true]);
+    expect(units.filter(({ state }) => state.shipped !== null).flatMap(({ state }) => state.work).filter(({ status }) => status !== 'verified')).toEqual([]);
+    expect(work.filter(({ zone }) => zone !== null).length).toBeGreaterThan(5);
+    expect(work.filter(({ zone, status }) => zone !== null && status !== 'verified').length).toBeGreaterThan(0);
+  });
+
   it('weighs every unit and signs its labels with figures that hold', () => {
     const shipped = units.filter(({ state }) => state.shipped !== null);
     for (const { state } of shipped) {
