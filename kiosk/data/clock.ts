@@ -1,5 +1,5 @@
 import type { Instant } from '../../server/core/units.ts';
-import { jumped, type KnownClock, learn, measure, TOLERANCE_MS, UNKNOWN_CLOCK } from './server-clock.ts';
+import { jumped, type KnownClock, learn, measure, notBefore, TOLERANCE_MS, UNKNOWN_CLOCK } from './server-clock.ts';
 
 const KEY = 'stationhand-clock';
 
@@ -15,6 +15,8 @@ export interface Reading {
 /** Whether the server was heard since this page opened or the device's clock was set. */
 let heard = false;
 let lastSkew = skew();
+/** What the server's clock showed at its latest answer, null since this device's was set. */
+let lastAnswer: Instant | null = null;
 
 /** Now by the server's clock, so that two devices tell the same minute. */
 export function serverNow(): Instant {
@@ -25,7 +27,7 @@ export function serverNow(): Instant {
 export function readClock(): Reading {
   watch();
   const { applied, jumped: by } = known();
-  return { happened: Math.round(Date.now() + applied), corrected: applied, unsure: heard ? null : by };
+  return { happened: notBefore(Math.round(Date.now() + applied), lastAnswer), corrected: applied, unsure: heard ? null : by };
 }
 
 /** The server answered at `server` by its clock what was asked at `sent` by this device's. */
@@ -34,6 +36,7 @@ export function noteServerClock(sent: Instant, server: Instant): void {
   // The device's clock was set between question and answer: it tells nothing.
   if (watch() || answered < sent) return;
   heard = true;
+  lastAnswer = Math.max(server, lastAnswer ?? server);
   keep(learn(known(), measure(sent, answered, server)));
 }
 
@@ -60,6 +63,7 @@ function watch(): boolean {
   if (Math.abs(by) < TOLERANCE_MS) return false;
   lastSkew = now;
   heard = false;
+  lastAnswer = null;
   keep(jumped(known(), Math.round(by), Date.now()));
   return true;
 }

@@ -43,6 +43,14 @@ export function learn(known: KnownClock, next: MeasuredClock): KnownClock {
   return { ...known, measured, applied: off < TOLERANCE_MS + measured.unsure ? known.applied : Math.round(measured.ahead) };
 }
 
+/**
+ * An instant read off the device's clock after the server's last answer, which showed `answered`: what a person states having seen that answer did
+ * not happen before it. Clocks further apart than `TOLERANCE_MS` are for `learn`.
+ */
+export function notBefore(read: Instant, answered: Instant | null): Instant {
+  return answered !== null && answered > read && answered - read <= TOLERANCE_MS ? answered : read;
+}
+
 function surer(kept: MeasuredClock | null, next: MeasuredClock): MeasuredClock {
   if (!kept) return next;
   const aged = kept.unsure + Math.max(0, next.at - kept.at) * DRIFT;

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
+import { SizeController } from '../controllers/size.ts';
 import type { IndividualsChart, Limits } from '../../server/core/rates/control-limits.ts';
 
 const LEFT = 58;
@@ -36,18 +37,7 @@ export class ControlChart extends LitElement {
   @property({ attribute: false }) chart: IndividualsChart | null = null;
   @property({ attribute: false }) labels: string[] = [];
   @property({ attribute: false }) words: ChartWords | null = null;
-  @state() private width = 700;
-  private readonly watch = new ResizeObserver(([entry]) => (this.width = Math.max(300, entry?.contentRect.width ?? 700)));
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watch.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watch.disconnect();
-  }
+  private readonly size = new SizeController(this, { width: 700, least: 300 });
 
   override render(): TemplateResult | typeof nothing {
     const { chart, words } = this;
@@ -55,8 +45,8 @@ export class ControlChart extends LitElement {
     const values = chart.points.map(({ value, outside }) => ({ value, outside }));
     const ranges = chart.points.map(({ movingRange, rangeOutside }) => ({ value: movingRange, outside: rangeOutside }));
     // A label takes its room: on a narrow page every second or third week has one.
-    const every = Math.max(1, Math.ceil(this.labels.length / Math.max(1, (this.width - LEFT - RIGHT) / 70)));
-    return html`<svg viewBox="0 0 ${this.width} ${HEIGHT}" height=${HEIGHT} role="img" aria-label=${words.all}>
+    const every = Math.max(1, Math.ceil(this.labels.length / Math.max(1, (this.size.width - LEFT - RIGHT) / 70)));
+    return html`<svg viewBox="0 0 ${this.size.width} ${HEIGHT}" height=${HEIGHT} role="img" aria-label=${words.all}>
       ${this.band(values, chart.values, VALUES, words)}
       <text class="soft" x="0" y=${RANGES.top - 12}>${words.ranges}</text>
       ${this.band(ranges, { ...chart.ranges, lower: Number.NaN }, RANGES, words)}
@@ -65,7 +55,7 @@ export class ControlChart extends LitElement {
 
   private x(i: number): number {
     const points = Math.max(1, this.labels.length - 1);
-    return LEFT + 14 + (i / points) * (this.width - LEFT - RIGHT - 28);
+    return LEFT + 14 + (i / points) * (this.size.width - LEFT - RIGHT - 28);
   }
 
   private band(points: { value: number | null; outside: boolean }[], { centre, lower, upper }: Limits, { top, height }: typeof VALUES, words: ChartWords): SVGTemplateResult {
@@ -73,8 +63,8 @@ export class ControlChart extends LitElement {
     const all = [...told.map(({ value }) => value), centre, upper, ...(Number.isNaN(lower) ? [0] : [lower])];
     const [least, most] = [Math.min(...all), Math.max(...all)];
     const y = (value: number): number => top + height - ((value - least) / (most - least || 1)) * height;
-    const line = (value: number, name: string, word: string): SVGTemplateResult => svg`<line class=${name} x1=${LEFT} x2=${this.width - RIGHT} y1=${y(value)} y2=${y(value)} />
-      <text class="soft" text-anchor="end" x=${LEFT - 6} y=${y(value) + 5}>${value.toFixed(1)}</text><text class="soft" x=${this.width - RIGHT + 6} y=${y(value) + 5}>${word}</text>`;
+    const line = (value: number, name: string, word: string): SVGTemplateResult => svg`<line class=${name} x1=${LEFT} x2=${this.size.width - RIGHT} y1=${y(value)} y2=${y(value)} />
+      <text class="soft" text-anchor="end" x=${LEFT - 6} y=${y(value) + 5}>${value.toFixed(1)}</text><text class="soft" x=${this.size.width - RIGHT + 6} y=${y(value) + 5}>${word}</text>`;
     return svg`${line(upper, 'limit', words.upper)}${upper - centre > 1e-9 ? line(centre, 'centre', words.centre) : nothing}
       ${Number.isNaN(lower) || centre - lower < 1e-9 ? nothing : line(lower, 'limit', words.lower)}
       <polyline points=${told.map(({ value, i }) => `${this.x(i)},${y(value)}`).join(' ')} />

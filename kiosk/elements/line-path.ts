@@ -1,5 +1,6 @@
 import { LitElement, css, html, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
+import { SizeController } from '../controllers/size.ts';
 import { STATES, shapeOf, type StateName } from '../styles/states.ts';
 import { t } from '../words/catalogue.ts';
 import { FOOT, HEAD, TURN, layOutPath, typeThatFits, type PathLayout, type PathMeasures, type PathPlace, type PathStretch, type PlacedBox, type PlacedRow } from './path-layout.ts';
@@ -48,29 +49,14 @@ export class LinePath extends LitElement {
   /** Metres of the longest unit. */
   @property({ type: Number }) longest = 12;
   @property({ type: Boolean }) fit = false;
-  @state() private width = 0;
-  @state() private height = 0;
-  private readonly observer = new ResizeObserver(([entry]) => {
-    this.width = Math.floor(entry?.contentRect.width ?? 0);
-    this.height = Math.floor(entry?.contentRect.height ?? 0);
-  });
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.observer.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.observer.disconnect();
-  }
+  private readonly size = new SizeController(this);
 
   override render(): TemplateResult | typeof nothing {
-    if (this.width === 0) return nothing;
+    if (this.size.width === 0) return nothing;
     const stretches = this.stretches.map((stretch): PathStretch => ({ ...stretch, places: stretch.places.map(asLaidOut) }));
     const characters = Math.max(1, ...this.stretches.flatMap(({ places }) => places.flatMap(({ units }) => units.map(({ unit }) => unit.length))));
-    const rest = { width: this.width, characters, mark: this.mark?.place ?? null };
-    const type = this.fit ? typeThatFits(stretches, rest, this.height, SIZES) : this.width > 900 ? BESIDE_OTHERS.wide : BESIDE_OTHERS.narrow;
+    const rest = { width: this.size.width, characters, mark: this.mark?.place ?? null };
+    const type = this.fit ? typeThatFits(stretches, rest, this.size.height, SIZES) : this.size.width > 900 ? BESIDE_OTHERS.wide : BESIDE_OTHERS.narrow;
     return this.draw(layOutPath(stretches, { ...rest, type }), { ...rest, type });
   }
 
@@ -78,16 +64,16 @@ export class LinePath extends LitElement {
     const height = Math.max(1, Math.ceil(layout.height));
     const drawn = new Map(this.stretches.flatMap(({ places }) => places.map((place) => [place.code, place])));
     const at = this.mark ? this.markX(this.mark, layout, drawn, type) : null;
-    return html`<svg viewBox="0 0 ${this.width} ${height}" height=${height} role="group">
+    return html`<svg viewBox="0 0 ${this.size.width} ${height}" height=${height} role="group">
       <defs><pattern id="beyond" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
         <rect width="8" height="8" fill="var(--surface)"/><rect width="4" height="8" fill="var(--yellow-line)"/></pattern></defs>
-      ${layout.areas.map((area) => svg`<rect x="1" y=${area.y + 1} width=${this.width - 2} height=${area.height - 2} rx="6" fill="var(--surface)" stroke="var(--rule)"/>
-        <text class="soft" x=${this.width - type} y=${area.nameY} font-size=${type} font-weight="700" text-anchor="end">${area.name}</text>`)}
+      ${layout.areas.map((area) => svg`<rect x="1" y=${area.y + 1} width=${this.size.width - 2} height=${area.height - 2} rx="6" fill="var(--surface)" stroke="var(--rule)"/>
+        <text class="soft" x=${this.size.width - type} y=${area.nameY} font-size=${type} font-weight="700" text-anchor="end">${area.name}</text>`)}
       ${layout.boxes.map((box) => ground(box, drawn.get(box.code)))}
-      ${track(layout.rows, this.width, type)}
+      ${track(layout.rows, this.size.width, type)}
       ${this.mark && at !== null ? behindPlan(this.mark, layout, at.x, type) : nothing}
       ${layout.rows.map((row) => svg`<text x=${TURN * type} y=${row.titleY} font-size=${type}>${row.title}</text>`)}
-      ${this.mark && at !== null ? planFlag(this.mark, layout.rows[at.row]!, at.x, this.width, type) : nothing}
+      ${this.mark && at !== null ? planFlag(this.mark, layout.rows[at.row]!, at.x, this.size.width, type) : nothing}
       ${layout.boxes.map((box) => this.place(box, drawn.get(box.code), layout.rows[box.row]!.lane, type))}
     </svg>`;
   }

@@ -1,5 +1,6 @@
 import { css, html, LitElement, type PropertyValues, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
+import { SizeController } from '../controllers/size.ts';
 
 /** A stretch on the axis: its look is one of the state colours, its words say the same. */
 export interface AxisBar {
@@ -31,18 +32,7 @@ export class TimeAxis extends LitElement {
 
   @property({ attribute: false }) rows: AxisRow[] = [];
   @property({ attribute: false }) tick: (instant: number) => string = String;
-  @state() private width = 800;
-  private readonly watch = new ResizeObserver(([entry]) => (this.width = Math.max(280, entry?.contentRect.width ?? 800)));
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watch.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watch.disconnect();
-  }
+  private readonly size = new SizeController(this, { width: 800, least: 280 });
 
   override shouldUpdate(_: PropertyValues): boolean {
     return this.rows.length > 0;
@@ -52,11 +42,11 @@ export class TimeAxis extends LitElement {
     const bars = this.rows.flatMap((row) => row.bars);
     const from = Math.min(...bars.map((bar) => bar.from));
     const to = Math.max(...bars.map((bar) => bar.to), from + 1);
-    const x = (t: number): number => LABEL + ((t - from) / (to - from)) * (this.width - LABEL - 4);
-    const ticks = Math.max(1, Math.floor((this.width - LABEL) / 260));
+    const x = (t: number): number => LABEL + ((t - from) / (to - from)) * (this.size.width - LABEL - 4);
+    const ticks = Math.max(1, Math.floor((this.size.width - LABEL) / 260));
     const height = TOP + this.rows.length * ROW;
     const at = Array.from({ length: ticks + 1 }, (_, i) => from + ((to - from) * i) / ticks);
-    return html`<svg viewBox="0 0 ${this.width} ${height}" height=${height} role="img" aria-label=${this.rows.map((row) => `${row.label}: ${[...new Set(row.bars.map((bar) => bar.words))].join(', ')}`).join('; ')}>
+    return html`<svg viewBox="0 0 ${this.size.width} ${height}" height=${height} role="img" aria-label=${this.rows.map((row) => `${row.label}: ${[...new Set(row.bars.map((bar) => bar.words))].join(', ')}`).join('; ')}>
       ${at.map((t, i) => svg`<line x1=${x(t)} x2=${x(t)} y1=${TOP - 6} y2=${height} /><text class="soft" x=${x(t)} y="14" text-anchor=${i === 0 ? 'start' : i === ticks ? 'end' : 'middle'}>${this.tick(t)}</text>`)}
       ${this.rows.map((row, i) => this.row(row, TOP + i * ROW, x))}</svg>`;
   }

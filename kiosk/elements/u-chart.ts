@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
+import { SizeController } from '../controllers/size.ts';
 import type { ChartPoint } from '../../server/core/rates/control-limits.ts';
 
 const LEFT = 52;
@@ -22,27 +23,16 @@ export class UChart extends LitElement {
   @property({ attribute: false }) points: { label: string; point: ChartPoint | null }[] = [];
   @property({ attribute: false }) name = '';
   @property({ attribute: false }) outside = '';
-  @state() private width = 700;
-  private readonly watch = new ResizeObserver(([entry]) => (this.width = Math.max(280, entry?.contentRect.width ?? 700)));
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watch.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watch.disconnect();
-  }
+  private readonly size = new SizeController(this, { width: 700, least: 280 });
 
   override render(): TemplateResult {
     const told = this.points.flatMap(({ point }, i) => (point ? [{ ...point, i }] : []));
     const most = Math.max(0.001, ...told.map(({ value, upper }) => Math.max(value, upper)));
-    const step = (this.width - LEFT - RIGHT) / Math.max(1, this.points.length);
+    const step = (this.size.width - LEFT - RIGHT) / Math.max(1, this.points.length);
     const x = (i: number): number => LEFT + step * (i + 0.5);
     const y = (value: number): number => FLOOR - (value / most) * (FLOOR - TOP);
     const every = Math.max(1, Math.ceil(90 / step));
-    return html`<svg viewBox="0 0 ${this.width} ${HEIGHT}" height=${HEIGHT} role="img" aria-label=${this.name}>
+    return html`<svg viewBox="0 0 ${this.size.width} ${HEIGHT}" height=${HEIGHT} role="img" aria-label=${this.name}>
       ${told.map(({ i, lower, upper, centre }) => svg`<rect class="band" x=${x(i) - step / 2} width=${step} y=${y(upper)} height=${Math.max(0, y(lower) - y(upper))} />
         <path class="limit" d="M${x(i) - step / 2} ${y(upper)}h${step}M${x(i) - step / 2} ${y(lower)}h${step}" /><path class="centre" d="M${x(i) - step / 2} ${y(centre)}h${step}" />`)}
       ${[0, most].map((value) => svg`<text class="soft" text-anchor="end" x=${LEFT - 6} y=${y(value) + 5}>${value.toFixed(2)}</text>`)}

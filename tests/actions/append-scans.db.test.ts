@@ -2,33 +2,27 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appendScans, readStanding, type Standing } from '../../server/actions/append-scans.ts';
 import { rebuildDerived } from '../../server/actions/rebuild-derived.ts';
 import type { Fact } from '../../server/core/facts/fact.ts';
-import { type OpenedDatabase, openDatabase } from '../../server/store/database.ts';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from './house.ts';
 
 const NOW = Date.parse('2026-06-01T12:00:00Z');
 
 describe('the quick way through the door', () => {
   let house: TestHouse;
-  let opened: OpenedDatabase;
   let plants = 0;
   beforeAll(async () => {
     house = await testHouse();
-    opened = openDatabase(house.url, () => {});
   });
-  afterAll(async () => {
-    await opened.close();
-    await house.close();
-  });
+  afterAll(() => house.close());
 
   /** A plant of its own in which `facts` were recorded, and what the door knows of it then. */
   async function given(facts: readonly Fact[]): Promise<{ code: string; standing: Standing }> {
     const code = `Q${plants++}`;
     await house.app.actions.loadPlant(wholePlant({ code }), 0, BY);
     if (facts.length > 0) await house.app.actions.recordFacts(code, wire(facts));
-    return { code, standing: (await readStanding(opened.db, code))! };
+    return { code, standing: (await readStanding(house.db, code))! };
   }
-  const quickly = (code: string, standing: Standing, facts: readonly Fact[]) => appendScans(opened.db, standing, code, facts, NOW);
-  const countOf = async (code: string): Promise<number> => (await opened.db.selectFrom('facts').where('plant', '=', code).select('id').execute()).length;
+  const quickly = (code: string, standing: Standing, facts: readonly Fact[]) => appendScans(house.db, standing, code, facts, NOW);
+  const countOf = async (code: string): Promise<number> => (await house.db.selectFrom('facts').where('plant', '=', code).select('id').execute()).length;
 
   it('takes plain scans of several units, tells their flags, and goes on from where it stands', async () => {
     const { code, standing } = await given([register('A'), register('B')]);
@@ -37,7 +31,7 @@ describe('the quick way through the door', () => {
     expect(first?.replies.map(({ outcome, flags }) => [outcome, flags])).toEqual([['recorded', []], ['flagged', ['skippedStations']]]);
     expect(second?.replies.map(({ outcome }) => outcome)).toEqual(['recorded', 'recorded']);
     expect(second?.version).toBe(first!.version + 2);
-    expect(await rebuildDerived(opened.db, code)).toMatchObject({ facts: 6, identical: true });
+    expect(await rebuildDerived(house.db, code)).toMatchObject({ facts: 6, identical: true });
     const { units } = await house.app.actions.snapshot(code);
     expect(units.find(({ state }) => state.unit === 'A')?.state.place?.station).toBe('S2');
   });
@@ -63,10 +57,10 @@ describe('the quick way through the door', () => {
     const { code, standing } = await given([register('A')]);
     await house.app.actions.recordFacts(code, wire([register('B')]));
     expect(await quickly(code, standing, [stated(0, 'arrive', { unit: 'A', station: 'S1' })])).toBeNull();
-    const again = (await readStanding(opened.db, code))!;
+    const again = (await readStanding(house.db, code))!;
     await house.app.actions.loadPlant(wholePlant({ code }), 5, BY);
     expect(await quickly(code, again, [stated(0, 'arrive', { unit: 'A', station: 'S1' })])).toBeNull();
     expect(await countOf(code)).toBe(2);
-    expect(await readStanding(opened.db, 'NOWHERE')).toBeNull();
+    expect(await readStanding(house.db, 'NOWHERE')).toBeNull();
   });
 });

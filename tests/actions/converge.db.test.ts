@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { rebuildDerived } from '../../server/actions/rebuild-derived.ts';
 import type { Fact } from '../../server/core/facts/fact.ts';
-import { type OpenedDatabase, openDatabase } from '../../server/store/database.ts';
 import { dumpDerived } from '../../server/store/derived/dump-derived.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import { aCheck, aPart, yesNo } from '../support/given-quality.ts';
@@ -79,16 +78,11 @@ const draw = fc.record({ kind: fc.nat(36), unit: fc.nat(3), station: fc.nat(8), 
 
 describe('the derived tables', () => {
   let house: TestHouse;
-  let opened: OpenedDatabase;
   let plants = 0;
   beforeAll(async () => {
     house = await testHouse();
-    opened = openDatabase(house.url, () => {});
   });
-  afterAll(async () => {
-    await opened.close();
-    await house.close();
-  });
+  afterAll(() => house.close());
 
   /** A plant of its own in which `batches` were recorded one after the other; its derived rows without its code. */
   async function derivedOf(batches: readonly (readonly Fact[])[], recordedOnce = true): Promise<string[]> {
@@ -99,12 +93,12 @@ describe('the derived tables', () => {
       if (recordedOnce) expect(replies.every(({ outcome }) => outcome === 'recorded' || outcome === 'flagged')).toBe(true);
     }
     await house.app.actions.minutesTold(code);
-    const incremental = await dumpDerived(opened.db, code);
-    const rebuilt = await rebuildDerived(opened.db, code);
-    expect(await dumpDerived(opened.db, code)).toEqual(incremental);
+    const incremental = await dumpDerived(house.db, code);
+    const rebuilt = await rebuildDerived(house.db, code);
+    expect(await dumpDerived(house.db, code)).toEqual(incremental);
     expect(rebuilt.identical).toBe(true);
     const snapshot = await house.app.actions.snapshot(code);
-    const states = new Map((await opened.db.selectFrom('whereabouts').where('plant', '=', code).select('state').execute()).map(({ state }) => [state.unit, state]));
+    const states = new Map((await house.db.selectFrom('whereabouts').where('plant', '=', code).select('state').execute()).map(({ state }) => [state.unit, state]));
     for (const row of snapshot.units) expect(row.state).toEqual(states.get(row.state.unit));
     return incremental.map((row) => row.replace(`"plant": "${code}"`, ''));
   }
@@ -135,8 +129,8 @@ describe('the derived tables', () => {
       await house.app.actions.recordFacts(code, wire(facts));
       if (late) await house.app.actions.loadPlant(changed(code), since, BY);
       await house.app.actions.minutesTold(code);
-      expect((await rebuildDerived(opened.db, code)).identical).toBe(true);
-      dumps.push((await dumpDerived(opened.db, code)).map((row) => row.replace(`"plant": "${code}"`, '')));
+      expect((await rebuildDerived(house.db, code)).identical).toBe(true);
+      dumps.push((await dumpDerived(house.db, code)).map((row) => row.replace(`"plant": "${code}"`, '')));
     }
     expect(dumps[1]).toEqual(dumps[0]);
   });

@@ -4,6 +4,7 @@ import type { App, AppParts } from '../../server/app.ts';
 import type { Fact, FactKind } from '../../server/core/facts/fact.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import { openHouse } from '../../server/open-house.ts';
+import { type Db, openDatabase } from '../../server/store/database.ts';
 import { doorOf, enter, type Entrance } from '../support/enter.ts';
 import { freshDatabase } from '../support/database.ts';
 import { aLine, aPlant, aStation, at } from '../support/given.ts';
@@ -14,19 +15,25 @@ export const BY = { who: 'office-1', device: 'desk-1' };
 export interface TestHouse {
   app: App;
   url: string;
+  /** Its database, beside the program. */
+  db: Db;
   /** The way in for people and kiosks, from the first administrator on. */
   enter(): Promise<Entrance>;
+  /** Opens its door at a port that is free: the address of it. */
+  listen(): Promise<string>;
   close(): Promise<void>;
 }
 
 /** `ahead`: milliseconds by which the clock of its machine is ahead of that of the kiosks'. `more`: what the program is put together with besides. */
 export async function testHouse(ahead = 0, { log = () => {}, ...more }: Partial<AppParts> = {}): Promise<TestHouse> {
   const { url, drop } = await freshDatabase();
+  const beside = openDatabase(url, () => {});
   const app = await openHouse(url, log, { clock: () => Date.now() + ahead, ...more });
   let entrance: Promise<Entrance> | null = null;
   const first = async (): Promise<Entrance> => enter(doorOf(app), (await app.actions.access.firstLink())!);
-  return { app, url, enter: () => (entrance ??= first()), close: async () => {
+  return { app, url, db: beside.db, enter: () => (entrance ??= first()), listen: () => app.fastify.listen({ host: '127.0.0.1', port: 0 }), close: async () => {
     await app.close();
+    await beside.close();
     await drop();
   } };
 }

@@ -69,8 +69,8 @@ describe('tableXlsx', () => {
 
   it('gives back what it was given, whatever the zone, the instant and the text', async () => {
     const instant = fc.integer({ min: Date.parse('2000-01-01'), max: Date.parse('2099-12-31') });
-    // The letters that the wire lets through.
-    const text = fc.string({ unit: 'grapheme', maxLength: 40 }).filter((value) => !/[\u0000-\u001f\u007f]/.test(value));
+    // The letters that the wire lets through; U+FFFD stands for a letter that was lost before, and the writer of the sheet leaves it out.
+    const text = fc.string({ unit: 'grapheme', maxLength: 40 }).filter((value) => !/[\u0000-\u001f\u007f\ufffd]/.test(value));
     await fc.assert(fc.asyncProperty(fc.constantFrom(ZONE, 'UTC', 'Europe/London', 'Australia/Lord_Howe'), fc.array(fc.tuple(text, fc.double({ noNaN: true, noDefaultInfinity: true }), instant), { minLength: 1, maxLength: 5 }), async (timeZone, draws) => {
       const columns: Table['columns'] = [{ name: 'a', type: 'text' }, { name: 'b', type: 'number' }, { name: 'c', type: 'instant' }, { name: 'd', type: 'date' }];
       const day = (t: number): string => DateTime.fromMillis(t, { zone: timeZone }).toISODate()!;

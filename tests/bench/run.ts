@@ -3,6 +3,7 @@ import { faultsBench } from './faults.ts';
 import { forecastQualityBench } from './forecast-quality.ts';
 import { forecastSpeedBench } from './forecast-speed.ts';
 import { lineDelayBench } from './line-delay.ts';
+import { liveBench } from './live.ts';
 
 /** What one bench prints, as one JSON line. `holds` says whether `ratio` is what was promised. */
 export interface BenchResult {
@@ -13,7 +14,7 @@ export interface BenchResult {
   holds: boolean;
 }
 
-const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, faults: faultsBench, 'line-delay': lineDelayBench, 'forecast-speed': forecastSpeedBench, 'forecast-quality': forecastQualityBench };
+const BENCHES: Record<string, () => Promise<BenchResult>> = { facts: factsBench, faults: faultsBench, live: liveBench, 'line-delay': lineDelayBench, 'forecast-speed': forecastSpeedBench, 'forecast-quality': forecastQualityBench };
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in BENCHES));

@@ -20,9 +20,7 @@ beforeAll(async () => {
     register('CF1'), stated(0, 'arrive', { unit: 'CF1', station: 'A' }, ago(60)), stated(0, 'findWork', { unit: 'CF1', what: 'Wire loose', zone: 'wall', severity: 'safety', belongsTo: 'A' }, ago(50)),
     stated(0, 'leaveShort', { unit: 'CF1', station: 'A', items: [{ what: 'Roof fan', owner: 'Supplier', fitAt: 'C', expected: null, zone: 'roof' }] }, ago(40)), stated(0, 'arrive', { unit: 'CF1', station: 'B' }, ago(30)),
   ]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
   context = await deskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
   page = await context.newPage();
 });

@@ -20,9 +20,7 @@ beforeAll(async () => {
   await house.app.actions.loadPlant(wholePlant({ zones, checks: [leak, aCheck('PLAIN', 'A')], lines, models }), 0, BY);
   const now = { happened: Date.now() - 60_000 };
   await house.app.actions.recordFacts('P', wire([register('CF1'), stated(0, 'arrive', { unit: 'CF1', station: 'B' }, now), stated(0, 'finish', { unit: 'CF1', station: 'B' }, { happened: Date.now() - 50_000 })]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
   context = await deskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
   page = await context.newPage();
 });

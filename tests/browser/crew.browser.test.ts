@@ -18,9 +18,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   const stations = [aStation('S1', { plannedHeads: 3 }), aStation('BUFFER', { plannedHeads: 0 }), aStation('S2', { plannedHeads: 2 }), aStation('S3', { plannedHeads: 4 })];
   await house.app.actions.loadPlant(aPlant(aLine(stations), { S1: 25, S2: 30, S3: 20 }), Date.parse('2026-01-01T00:00:00Z'), BY);
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
   context = await kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
   page = await context.newPage();
 });

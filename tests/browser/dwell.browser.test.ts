@@ -21,9 +21,7 @@ beforeAll(async () => {
   await house.app.actions.loadPlant(wholePlant(), 0, BY);
   const facts = wire(floorWeeks(21));
   for (let i = 0; i < facts.length; i += 500) await house.app.actions.recordFacts('P', facts.slice(i, i + 500));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {

@@ -1,5 +1,4 @@
 import AxeBuilder from '@axe-core/playwright';
-import type { AddressInfo } from 'node:net';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
@@ -19,8 +18,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   await house.app.actions.loadPlant(wholePlant(), Date.parse('2026-01-01T00:00:00Z'), BY);
   await house.app.actions.recordFacts('P', wire(Array.from({ length: 8 }, (_, i) => register(`CF${i + 1}`, { sequence: i }))));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  base = `http://127.0.0.1:${(house.app.fastify.server.address() as AddressInfo).port}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {

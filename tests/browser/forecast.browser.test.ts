@@ -22,9 +22,7 @@ beforeAll(async () => {
   facts.push(stated(now - 30, 'arrive', { unit: 'L1', station: 'S2' }), stated(now - 20, 'arrive', { unit: 'R1', station: 'S1' }));
   facts.push(stated(now - 15, 'openHold', { unit: 'R1', reason: 'Part missing', keepsFrom: 'work', fromStation: null, note: '' }));
   await house.app.actions.recordFacts('P', wire(facts));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {

@@ -22,9 +22,7 @@ beforeAll(async () => {
   for (const unit of ['R1', 'R2']) facts.push(stated(now - 60, 'arrive', { unit, station: 'S3' }), stated(now - 50, 'leave', { unit, station: 'S3' }), stated(now - 40, 'release', { unit }));
   facts.push(stated(now - 20, 'arrive', { unit: 'W1', station: 'S1' }));
   await house.app.actions.recordFacts('P', wire(facts));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {

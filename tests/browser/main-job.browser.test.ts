@@ -13,9 +13,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   await house.app.actions.loadPlant(wholePlant(), Date.parse('2026-01-01T00:00:00Z'), { who: 'office-1', device: 'desk-1' });
   await house.app.actions.recordFacts('P', wire([register('CF1', { promise: '2026-06-05', dealer: 'Dealer 01' }), register('CF2', { sequence: 2, promise: '2099-01-01' })]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {
@@ -41,11 +39,11 @@ describe('a day on the floor', () => {
 
     await page.getByRole('button', { name: 'Hold', exact: true }).click();
     await page.getByRole('button', { name: 'Part missing' }).click();
-    await holds.getByText('Part missing').waitFor({ timeout: 3_000 });
+    await holds.getByText('Part missing').waitFor();
     await accessible(holds);
     await accessible(page);
     await page.getByRole('button', { name: 'Clear hold' }).click();
-    await holds.getByText('No hold is open.').waitFor({ timeout: 3_000 });
+    await holds.getByText('No hold is open.').waitFor();
 
     await scan(page, 'CF1');
     await page.getByText('Heard: Finish CF1').waitFor();

@@ -17,9 +17,7 @@ beforeAll(async () => {
     register('A1'), stated(0, 'arrive', { unit: 'A1', station: 'A' }), register('A2'),
     stated(1, 'findWork', { unit: 'A1', what: 'Screw missing', zone: 'wall', severity: 'safety', belongsTo: 'A' }),
   ]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 afterAll(async () => {
   await browser?.close();

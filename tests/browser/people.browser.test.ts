@@ -1,4 +1,3 @@
-import type { AddressInfo } from 'node:net';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { BY, register, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
@@ -17,8 +16,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   await house.app.actions.loadPlant(wholePlant(), 0, BY);
   await house.app.actions.recordFacts('P', wire([register('CF1')]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  base = `http://127.0.0.1:${(house.app.fastify.server.address() as AddressInfo).port}`;
+  base = await house.listen();
   office = await (await browser.newContext({ viewport: { width: 1_366, height: 768 }, locale: 'en-US' })).newPage();
   kiosk = await (await browser.newContext({ viewport: { width: 1_280, height: 800 }, locale: 'en-US' })).newPage();
 });

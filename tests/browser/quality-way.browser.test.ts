@@ -21,9 +21,7 @@ beforeAll(async () => {
   }), 0, BY);
   const ago = (s: number) => ({ happened: Date.now() - s * 1_000 });
   await house.app.actions.recordFacts('P', wire([register('CF1'), register('CF2'), stated(0, 'arrive', { unit: 'CF1', station: 'A' }, ago(60))]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
   await signIn('badge-7');
 });
 afterAll(async () => {

@@ -1,5 +1,4 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
-import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
@@ -25,8 +24,7 @@ beforeAll(async () => {
   browser = await openBrowser(['--use-fake-ui-for-media-stream', '--use-fake-device-for-media-stream', `--use-file-for-fake-video-capture=${film}`]);
   await house.app.actions.loadPlant(wholePlant(), Date.parse('2026-01-01T00:00:00Z'), BY);
   await house.app.actions.recordFacts('P', wire([register('CF1'), stated(-999, 'bindVin', { unit: 'CF1', vin: VIN }), register('CF2', { sequence: 2 })]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  origin = `http://127.0.0.1:${(house.app.fastify.server.address() as AddressInfo).port}`;
+  origin = await house.listen();
 });
 
 afterAll(async () => {

@@ -16,9 +16,7 @@ beforeAll(async () => {
   house = await testHouse();
   browser = await openBrowser();
   await house.app.actions.loadPlant(wholePlant(), Date.parse('2026-01-01T00:00:00Z'), BY);
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
   const context = await deskContext(browser, house, { viewport: { width: 1366, height: 768 }, locale: 'en-US', acceptDownloads: true });
   page = await context.newPage();
 });

@@ -41,9 +41,7 @@ beforeAll(async () => {
     // Short crews: where it works, where it is stopped, and where no unit stands.
     ...['ST10', b!.code, 'ST13', 'ST17', 'PD10'].map((station) => stated(54, 'heads', { station, heads: 1 }, { happened: Date.now() })),
   ]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {

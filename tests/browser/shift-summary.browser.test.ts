@@ -41,9 +41,7 @@ beforeAll(async () => {
     ...['S1', 'S2', 'S3'].map((station) => stated(0, 'heads', { station, heads: 0 }, recent)), ...serials.map((_, i) => stated(0, 'loan', { station: 'S1', from: `S${2 + (i % 2)}`, heads: 1, until: null }, recent)),
   ];
   await actions.recordFacts('FULL', wire([...full, ...more]));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  origin = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}`;
+  origin = await house.listen();
 });
 
 afterAll(async () => {

@@ -13,9 +13,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   await house.app.actions.loadPlant(wholePlant(), Date.parse('2026-01-01T00:00:00Z'), { who: 'office-1', device: 'desk-1' });
   await house.app.actions.recordFacts('P', wire(['CF1', 'CF2', 'CF3', 'CF4'].map((unit, sequence) => register(unit, { sequence }))));
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
 });
 
 afterAll(async () => {

@@ -18,9 +18,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   const places = [aStation('RB1', { kind: 'repairBay' }), aStation('YARD', { kind: 'yard', capacity: 6 })];
   await house.app.actions.loadPlant(aPlant(aLine([aStation('S1'), aStation('S2'), aStation('S3')]), { S1: 25, S2: 30, S3: 20 }, { places }), Date.parse('2026-01-01T00:00:00Z'), BY);
-  await house.app.fastify.listen({ host: '127.0.0.1', port: 0 });
-  const address = house.app.fastify.server.address();
-  base = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/P`;
+  base = `${await house.listen()}/P`;
   context = await kioskContext(browser, house, { viewport: { width: 1280, height: 800 }, locale: 'en-US', hasTouch: true });
   page = await context.newPage();
 });
@@ -32,7 +30,7 @@ afterAll(async () => {
 
 const stateOf = async (unit: string) => (await house.app.actions.snapshot('P')).units.find(({ state }) => state.unit === unit);
 const asked = (): Promise<string | null> => page.locator('sh-walk-screen .place').textContent();
-const next = (words: string): Promise<void> => page.locator('.next').getByText(words, { exact: true }).waitFor({ timeout: 8_000 });
+const next = (words: string): Promise<void> => page.locator('.next').getByText(words, { exact: true }).waitFor();
 const touch = (name: string): Promise<void> => page.getByRole('button', { name }).click();
 
 describe('the walk-down', () => {

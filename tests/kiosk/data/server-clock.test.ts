@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { jumped, type KnownClock, learn, measure, TOLERANCE_MS, UNKNOWN_CLOCK } from '../../../kiosk/data/server-clock.ts';
+import { jumped, type KnownClock, learn, measure, notBefore, TOLERANCE_MS, UNKNOWN_CLOCK } from '../../../kiosk/data/server-clock.ts';
 
 const HOUR = 3_600_000;
 const T = Date.parse('2026-06-01T12:00:00Z');
@@ -71,5 +71,31 @@ describe('a clock that someone sets', () => {
     expect(jumped(first, 2 * HOUR, T + 10 * HOUR).jumped).toBe(4 * HOUR);
     const heard = learn(UNKNOWN_CLOCK, { ahead: 0, unsure: 5, at: T });
     expect(jumped(heard, TOLERANCE_MS * 2, T)).toBe(heard);
+  });
+});
+
+describe('what is stated after an answer of the server', () => {
+  it('did not happen before that answer, though the device is a little slow', () => {
+    expect(notBefore(T - 1_200, T)).toBe(T);
+    expect(notBefore(T + 300, T)).toBe(T + 300);
+    expect(notBefore(T, null)).toBe(T);
+  });
+
+  it('is left alone where the clocks are further apart than one counts as right: a correction is for that', () => {
+    expect(notBefore(T - TOLERANCE_MS - 1, T)).toBe(T - TOLERANCE_MS - 1);
+  });
+
+  it('keeps the order in which a person saw and stated, for a device that is slow by no more than counts as right', () => {
+    fc.assert(fc.property(fc.integer({ min: -TOLERANCE_MS, max: TOLERANCE_MS }), fc.array(fc.record({ wait: fc.nat(5_000), answer: fc.boolean() })), (ahead, acts) => {
+      let [now, answered, latest] = [T, null as number | null, Number.NEGATIVE_INFINITY];
+      for (const { wait, answer } of acts) {
+        now += wait;
+        if (answer) answered = now;
+        const happened = notBefore(now + ahead, answered);
+        if (answered !== null) expect(happened).toBeGreaterThanOrEqual(answered);
+        expect(happened).toBeGreaterThanOrEqual(latest);
+        latest = happened;
+      }
+    }));
   });
 });
