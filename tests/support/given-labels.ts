@@ -20,7 +20,7 @@ const weight: CheckItem = { code: 'weight', text: 'Unloaded weight', kind: 'meas
 /** The plant of `qualityPlant` with nothing to do but the labels: weighed and signed in one check at C. */
 export function labelPlant(more: Partial<LabelSetup> = {}, rest: Partial<Plant> = {}): Plant {
   const items: CheckItem[] = [weight, { ...yesNo('certification'), label: 'certification' }, { ...yesNo('placard'), label: 'tires' }, { ...yesNo('cargo'), label: 'cargo' }];
-  return qualityPlant({ checks: [aCheck('LABEL', 'C', { certification: true, items })], partKinds: [], releaseItems: [], zones: [], labels: labelSetup(more), ...rest });
+  return qualityPlant({ checks: [aCheck('LABEL', 'C', { certification: true, items })], partKinds: [], releaseItems: [], labels: labelSetup(more), ...rest });
 }
 
 export const LABEL_VIN = '0ZZTB2525T0000417';
