@@ -37,7 +37,7 @@ const INVENTED: readonly Invented[] = [
   { what: 'Trim piece missing', belongsTo: 'FF10', zone: null, severity: 'minor' }, { what: 'Floor covering stained', belongsTo: 'FF20', zone: null, severity: 'minor' },
 ];
 
-const SHARE_FOUND = 0.16;
+const SHARE_FOUND = 0.22;
 const SHARE_FIXED = 0.25;
 const SHARE_VERIFIED = 0.6;
 const FIXED_MS = 10 * 60_000;
@@ -69,8 +69,8 @@ export function createFindings(chance: Chance): Findings {
         return !verified;
       });
       if (chance.next() < SHARE_FOUND) {
-        const seen = INVENTED.filter((one) => mayBeFound(sim, unit, one));
-        if (seen.length > 0) left.push(found(sim, unit, chance.pick(seen), chance, FOUND_MS));
+        const one = chance.pick(INVENTED);
+        if (mayBeFound(sim, unit, one) && !left.some(({ what }) => what === one.what)) left.push(found(sim, unit, one, chance, FOUND_MS));
       }
       open.set(serial, left);
     },

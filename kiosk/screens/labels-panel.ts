@@ -41,7 +41,7 @@ function labelName(label: LabelKind, { tireRule }: UnitLabels): string {
 }
 
 function figureTable(figures: readonly LabelFigure[], name: string): TemplateResult {
-  return html`<div class="table" tabindex="0" role="region" aria-label=${name}><table><tbody>${figures.map((figure) => html`<tr><th scope="row">${figureName(figure)}</th><td>${
+  return html`<div class="table" tabindex="0" role="region" aria-label=${name}><table><tbody>${figures.map((figure) => html`<tr><th scope="row" style="font-weight: 400">${figureName(figure)}</th><td>${
     figure.missing === null ? html`<b>${figure.value}</b>` : html`<span class="tag yellow">▲ ${t('labels.missing', { why: t(`figureMissing.${figure.missing}`) })}</span>`}</td></tr>`)}</tbody></table></div>`;
 }
 
