@@ -60,12 +60,19 @@ export function unitRow(memory: PlantMemory, plant: Plant, unit: FoldedUnit, lin
   };
 }
 
+/** By unit as it was folded, which another fact or set-up folds anew. */
+const manufactured = new WeakMap<FoldedUnit, { plant: Plant; at: Instant | null }>();
+
 /** The instant whose month the certification label has. */
 export function manufacturedAt({ setups }: PlantMemory, plant: Plant, unit: FoldedUnit): Instant | null {
   const { labels } = plant;
   if (!labels) return null;
+  const known = manufactured.get(unit);
+  if (known?.plant === plant) return known.at;
   const point = plant.countPoints?.find(({ code }) => code === labels.manufactured);
-  return passedByStays(point ?? { code: '', name: '', event: 'offLine', station: null }, setups, unit);
+  const at = passedByStays(point ?? { code: '', name: '', event: 'offLine', station: null }, setups, unit);
+  manufactured.set(unit, { plant, at });
+  return at;
 }
 
 /** Only of zones in which something is open: of the others nobody asks. */

@@ -21,19 +21,24 @@ type Counted = CommonFinding & { last: Instant };
 /**
  * What was found most in the work of each station, by people and checks: what was found most since `since` first, then most ever, then latest; at
  * most `most` a station. The same words in other capitals or spaces are the same finding; words, zone and severity are those of the last time.
- * A function of the set of findings, whatever became of them and of their units.
+ * Of two at one instant the one whose words come later in order is the last. A function of the set of findings, whatever became of them and of their units.
  */
 export function commonestByStation(units: Iterable<Pick<UnitState, 'work'>>, since: Instant, most: number): Record<string, CommonFinding[]> {
   const stations = new Map<string, Map<string, Counted>>();
+  // A log of years says the same few things tens of thousands of times.
+  const keys = new Map<string, string>();
   for (const { work } of units) {
     for (const { what, zone, severity, belongsTo, found: { at } } of work) {
       if (belongsTo === null) continue;
       const counted = stations.get(belongsTo) ?? new Map<string, Counted>();
       stations.set(belongsTo, counted);
-      const key = what.trim().replaceAll(/\s+/g, ' ').toLowerCase();
-      const before = counted.get(key);
-      const latest = before && isLater(before, { last: at, what }) ? before : { what, zone, severity, last: at };
-      counted.set(key, { what: latest.what, zone: latest.zone, severity: latest.severity, last: latest.last, found: (before?.found ?? 0) + 1, recent: (before?.recent ?? 0) + (at >= since ? 1 : 0) });
+      const key = keys.get(what) ?? sameWords(what);
+      keys.set(what, key);
+      const one = counted.get(key) ?? { what, zone, severity, last: at, found: 0, recent: 0 };
+      counted.set(key, one);
+      one.found += 1;
+      if (at >= since) one.recent += 1;
+      if (at > one.last || (at === one.last && what > one.what)) Object.assign(one, { what, zone, severity, last: at });
     }
   }
   return Object.fromEntries([...stations].sort(([a], [b]) => (a < b ? -1 : 1)).map(([station, counted]) => [station, first(counted, most)]));
@@ -44,8 +49,7 @@ function first(counted: ReadonlyMap<string, Counted>, most: number): CommonFindi
     .slice(0, most).map(({ what, zone, severity, found, recent }) => ({ what, zone, severity, found, recent }));
 }
 
-/** Of two at one instant the one whose words come later in order, so that the order of units makes no difference. */
-const isLater = (a: Pick<Counted, 'last' | 'what'>, b: Pick<Counted, 'last' | 'what'>): boolean => a.last > b.last || (a.last === b.last && a.what > b.what);
+const sameWords = (what: string): string => what.trim().replaceAll(/\s+/g, ' ').toLowerCase();
 
 /** The same for one station. */
 export function commonestFindings(units: Iterable<Pick<UnitState, 'work'>>, station: string, since: Instant, most: number): CommonFinding[] {
