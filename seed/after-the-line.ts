@@ -25,6 +25,7 @@ function park(sim: Sim, unit: SimUnit, place: string): void {
 
 function release(sim: Sim, unit: SimUnit): void {
   if (unit.openShorts > 0 || unit.openHolds > 0) return later(sim, 60, () => release(sim, unit));
+  sim.inspection.findings.closeAll(sim, unit);
   settleItems(sim, unit);
   sim.writer.state('release', sim.instant(), 'office', { unit: unit.unit });
   unit.released = true;

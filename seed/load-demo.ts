@@ -131,7 +131,7 @@ export function simulateDemo({ plant, now, seed, speed }: DemoOrigin, historyDay
   };
 }
 
-/** Something to look at when the demo opens: a stop, two holds, a serial nobody knows. */
+/** Something to look at when the demo opens: a stop, two holds, open work in a wall that is still open, a serial nobody knows. */
 function planTroubleOfToday(sim: ReturnType<typeof createSimulation>, now: Minutes): void {
   const holdAt = (station: string, before: Minutes, minutes: Minutes): void =>
     sim.events.at(now - before, () => {
@@ -140,6 +140,10 @@ function planTroubleOfToday(sim: ReturnType<typeof createSimulation>, now: Minut
   sim.events.at(now - 22, () => stop(sim, 'SW10', 58));
   holdAt('CB10', 47, 110);
   holdAt('SL10', 16, 75);
+  // The unit is held there for longer than it takes to look at it.
+  sim.events.at(now - 40, () => {
+    for (const unit of sim.places.get('CB10')?.occupants ?? []) sim.inspection.findings.find(sim, unit, 'Wire not stapled');
+  });
   sim.events.at(now - 9, () => {
     sim.writer.state('park', sim.instant(), 'RB1', { unit: 'CF1O4471', place: 'RB1', slot: '2' });
   });

@@ -1,7 +1,10 @@
 import { checksFor } from '../server/core/gates/check.ts';
+import { figuresFor } from '../server/core/gates/label-figures.ts';
+import type { LabelSetup } from '../server/core/setup/labels.ts';
 import { type Check, type CheckItem, isFor, type PartKind } from '../server/core/setup/quality.ts';
 import type { Fact } from '../server/core/facts/fact.ts';
 import type { ItemResult } from '../server/core/facts/quality-facts.ts';
+import { createFindings, type Findings } from './findings.ts';
 import { createFactWriter, type FactWriter } from './fact-writer.ts';
 import { type Chance, chanceFrom } from './random.ts';
 import type { Sim, SimUnit } from './simulate.ts';
@@ -10,6 +13,7 @@ import type { Sim, SimUnit } from './simulate.ts';
 export interface Inspection {
   writer: FactWriter;
   chance: Chance;
+  findings: Findings;
 }
 
 const SHARE_FAILED = 0.035;
@@ -18,11 +22,12 @@ const FIXED_MS = 3 * 60_000;
 const JUST_AFTER_MS = 1;
 
 export function createInspection(seed: number, stated: { facts: Fact[] }): Inspection {
-  return { writer: createFactWriter(chanceFrom(seed), 'tablet', stated), chance: chanceFrom(seed + 1) };
+  return { writer: createFactWriter(chanceFrom(seed), 'tablet', stated), chance: chanceFrom(seed + 1), findings: createFindings(chanceFrom(seed + 2)) };
 }
 
 /** The unit's work at its station is done: parts are recorded, checks made (one in thirty fails first, is mended and made again), zones closed. */
-export function inspect(sim: Sim, { unit, model, options, station: code }: SimUnit): void {
+export function inspect(sim: Sim, simUnit: SimUnit): void {
+  const { unit, model, options, station: code } = simUnit;
   const { plant, inspection: { writer, chance } } = sim;
   if (code === null) return;
   const at = sim.instant(JUST_AFTER_MS);
@@ -34,14 +39,14 @@ export function inspect(sim: Sim, { unit, model, options, station: code }: SimUn
   for (const check of wanted.filter(({ station }) => station === code)) {
     if (chance.next() < SHARE_FAILED) {
       const failing = chance.pick(check.items.filter((item) => item.kind === 'yesNo'));
-      const attempt = writer.state('checkResult', at - FAILED_MS, code, { unit, check: check.code, version: check.version, results: resultsOf(check, failing, chance) });
+      const attempt = writer.state('checkResult', at - FAILED_MS, code, { unit, check: check.code, version: check.version, results: resultsOf(check, failing, simUnit, sim) });
       writer.state('fixWork', at - FIXED_MS, code, { unit, work: `${attempt}/${failing.code}`, note: '' });
       // Work in a zone makes the checks of before that look at it due again.
       for (const before of madeBefore(sim, wanted, code).filter(({ zones }) => failing.zone !== null && zones.includes(failing.zone))) {
-        writer.state('checkResult', at, code, { unit, check: before.code, version: before.version, results: resultsOf(before, null, chance) });
+        writer.state('checkResult', at, code, { unit, check: before.code, version: before.version, results: resultsOf(before, null, simUnit, sim) });
       }
     }
-    writer.state('checkResult', at, code, { unit, check: check.code, version: check.version, results: resultsOf(check, null, chance) });
+    writer.state('checkResult', at, code, { unit, check: check.code, version: check.version, results: resultsOf(check, null, simUnit, sim) });
   }
   const covers = sim.places.get(code)?.station.covers ?? [];
   if (covers.length > 0) writer.state('coverZones', at, code, { unit, station: code, zones: covers });
@@ -63,8 +68,17 @@ export function settleItems(sim: Sim, unit: SimUnit): void {
   for (const { code } of sim.plant.releaseItems ?? []) sim.inspection.writer.state('settleItem', sim.instant(JUST_AFTER_MS), 'office', { unit: unit.unit, item: code, settled: true, note: '' });
 }
 
-function resultsOf(check: Check, failing: CheckItem | null, chance: Chance): ItemResult[] {
-  return check.items.map((item) => ({ item: item.code, ...valueOf(item, item !== failing, chance) }));
+function resultsOf(check: Check, failing: CheckItem | null, unit: SimUnit, { plant, inspection: { chance } }: Sim): ItemResult[] {
+  const { labels } = plant;
+  return check.items.map((item) => (labels?.weighing.check === check.code && labels.weighing.item === item.code
+    ? { item: item.code, value: inventedWeight(labels, unit), judged: true } : { item: item.code, ...valueOf(item, item !== failing, chance) }));
+}
+
+/** Pounds on the scale: three quarters of what the build may weigh, a little more for each option, no two serials in a row the same. */
+function inventedWeight(labels: LabelSetup, unit: SimUnit): number {
+  const gvwr = figuresFor(labels, unit)?.gvwr.lb;
+  if (gvwr === undefined) throw new Error(`The demo's labels have no GVWR in pounds for model ${unit.model}`);
+  return Math.round(gvwr * 0.74) + 35 * unit.options.length + 5 * (unit.n % 17);
 }
 
 /** Limits of the demo are confirmed by nobody, so the inspector judges the reading. */

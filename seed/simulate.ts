@@ -171,6 +171,7 @@ function workDone(sim: Sim, unit: SimUnit): void {
     return;
   }
   const station = unit.station!;
+  sim.inspection.findings.atStation(sim, unit);
   inspect(sim, unit);
   if (!unit.missing && sim.chance.next() < 0.95) sim.writer.state('finish', sim.instant(), station, { unit: unit.unit, station });
   if (unit.line.purpose === 'main' && sim.chance.next() < 0.003 && !unit.missing) return pullOff(sim, unit);

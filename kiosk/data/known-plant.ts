@@ -10,7 +10,7 @@ export interface KnownPlant {
 }
 
 /** Raised when a snapshot takes another form: what an older program kept is then not read. */
-const FORM = 6;
+const FORM = 7;
 const STORE = 'plants';
 
 interface Stored extends KnownPlant {

@@ -20,8 +20,11 @@ export function withOwnFacts(snapshot: Snapshot, own: readonly Fact[]): Snapshot
   const facts = effectiveFacts(own).toSorted(compareFacts);
   const setups: SetupVersion[] = [{ version: snapshot.setupVersion, validFrom: 0, plant: snapshot.plant }];
   const rows = new Map(snapshot.units.map((row) => [row.state.unit, row]));
-  let { stops, crew, floorTime } = snapshot;
+  let { stops, crew, floorTime, unreleasedShips } = snapshot;
   for (const fact of facts) {
+    if (fact.kind === 'overrideGate') unreleasedShips = unreleasedShips.filter(({ breach }) => breach !== fact.breach);
+    // A unit that is gone is not among the rows: what is said of it waits for the server.
+    if ('unit' in fact && snapshot.unreleasedShips.some(({ unit }) => unit === fact.unit)) continue;
     if ('unit' in fact) foldUnitFact(rows, fact, setups, snapshot);
     else if (fact.kind === 'roll') foldRoll(rows, fact, setups, snapshot);
     else if (fact.kind === 'openStop') stops = [...stops.filter((stop) => stop.id !== fact.id), stopOf(fact)];
@@ -30,7 +33,7 @@ export function withOwnFacts(snapshot: Snapshot, own: readonly Fact[]): Snapshot
     else if (fact.kind === 'heads' || fact.kind === 'loan') crew = [...crew.filter(({ id }) => id !== fact.id), crewWord(fact)];
   }
   const units = [...rows.values()].filter((row) => row.state.stage !== 'shipped' && row.state.stage !== 'cancelled');
-  const view = { ...snapshot, units, stops, floorTime, crew: crew.toSorted((a, b) => a.happened - b.happened) };
+  const view = { ...snapshot, units, stops, floorTime, unreleasedShips, crew: crew.toSorted((a, b) => a.happened - b.happened) };
   const at = Math.max(snapshot.at, ...facts.map(({ happened }) => happened));
   return { ...view, stations: snapshot.stations.map((station) => ({ ...stationWith(station, units, snapshot), crew: crewOf(view, station.station, at) ?? station.crew })) };
 }
@@ -56,7 +59,7 @@ function rowOf(row: UnitRow | undefined, state: UnitState, snapshot: Snapshot): 
   const line = state.place?.line ? findLine(snapshot.plant, state.place.line) : null;
   const route = line ? routeOf(snapshot.plant, line, state.model, state.options) : [];
   const base: UnitRow = row ?? {
-    state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, coveredAt: {}, flags: [],
+    state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, manufactured: null, coveredAt: {}, flags: [],
   };
   return { ...base, state, visit: visitOf(base.visit, state, route), next: line ? nextOnRoute(route, state.place?.station ?? null) : base.next };
 }

@@ -20,7 +20,7 @@ export async function printPaper(path: string): Promise<void> {
   }
 }
 
-export function unitPaperPath(plant: string, unit: string, paper: 'traveler' | 'tags'): string {
+export function unitPaperPath(plant: string, unit: string, paper: 'traveler' | 'tags' | 'labels'): string {
   return `/api/plants/${encodeURIComponent(plant)}/units/${encodeURIComponent(unit)}/${paper}`;
 }
 

@@ -32,3 +32,14 @@ export function checksOf(plant: Plant, state: UnitState, at: Instant, station: s
     return { check, state: own, standing: checkStanding(check, own, at) };
   });
 }
+
+/** Units that stand at a station where they have a check to make, that of `first` in front, then in the order of the lines and of coming. */
+export function unitsToCheck(view: Snapshot, at: Instant, first: string): { row: UnitRow; station: string; left: UnitCheck[] }[] {
+  const order = view.plant.lines.flatMap(({ stations }) => stations.map(({ code }) => code));
+  const place = (station: string): number => (station === first ? -1 : order.indexOf(station));
+  return view.units.flatMap((row) => {
+    const station = row.state.place?.station;
+    const left = station === undefined ? [] : checksOf(view.plant, row.state, at, station).filter(({ standing }) => standing !== 'passed');
+    return station === undefined || left.length === 0 ? [] : [{ row, station, left }];
+  }).toSorted((a, b) => place(a.station) - place(b.station) || a.row.state.place!.since - b.row.state.place!.since);
+}

@@ -29,7 +29,7 @@ export function mendedAt(plant: string, { state }: UnitRow, { kind, station }: M
   switch (kind) {
     case 'fit': return stationPath(plant, state.place?.station ?? station ?? '');
     case 'fix': case 'verify': return qualityPath(plant, 'work', { unit });
-    case 'check': case 'certify': return qualityPath(plant, 'checks', { unit, at: station ?? '' });
+    case 'check': case 'certify': case 'label': return qualityPath(plant, 'checks', { unit, at: station ?? '' });
     case 'settle': return qualityPath(plant, 'access', { unit });
     case 'clear': return screenPath(plant, 'holds');
     case 'record': return qualityPath(plant, 'parts', { unit, at: station ?? '' });

@@ -16,7 +16,8 @@ import { stationStyles } from '../styles/station.styles.ts';
 import { settleStyles } from '../styles/settle.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
-import { breachList } from './breach-list.ts';
+import { breachList, type Override } from './breach-list.ts';
+import { unreleasedShips } from './unreleased-ships.ts';
 
 const LISTED = 60;
 
@@ -40,10 +41,12 @@ export class AccessScreen extends LitElement {
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     const { row, station } = this.chosen;
     const here = station ? unitsAt(view, station.code) : [];
+    const override: Override = (own, pin) => void this.stating.state('overrideGate', own, undefined, pin);
     return html`<header><h1>${t('nav.access')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}
+      ${row ? nothing : unreleasedShips(this.store!, override)}
       <section>${row ? this.zones(view, row) : html`<p>${this.chosen.serial === '' ? t('work.chooseUnit') : t('quality.notInPlant', { unit: this.chosen.serial })}</p>`}
         ${this.countdown(view, row ? countdowns(view, [row]) : countdowns(view).slice(0, LISTED), row !== null)}</section>
-      <section class="side">${breachList(this.store!, row?.state.unit ?? null, (own, pin) => void this.stating.state('overrideGate', own, undefined, pin))}${this.chosen.chooser(here)}</section>`;
+      <section class="side">${breachList(this.store!, row?.state.unit ?? null, override)}${this.chosen.chooser(here)}</section>`;
   }
 
   /** The zones of the unit; those that this station covers first and biggest. */

@@ -11,6 +11,9 @@ import { who } from '../data/preferences.ts';
 import { t } from '../words/catalogue.ts';
 import { pinField, uncheckedOverride } from './unchecked-overrides.ts';
 
+/** States that a passed gate may stand. */
+export type Override = (own: Own<'overrideGate'>, pin: string | null) => void;
+
 export interface UnitBreach {
   state: UnitState;
   breach: BreachState;
@@ -34,7 +37,7 @@ export function breachWords(plant: Plant, { gate, detail, station }: BreachState
  * Passed gates of `unit` (null: of every unit), each with the reason by which one who may lets it stand; one that was overridden here keeps its place
  * with a mark until the server has judged that. At a kiosk it takes the PIN of the badge besides.
  */
-export function breachList({ view, outbox }: PlantStore, unit: string | null, override: (own: Own<'overrideGate'>, pin: string | null) => void): TemplateResult | typeof nothing {
+export function breachList({ view, outbox }: PlantStore, unit: string | null, override: Override): TemplateResult | typeof nothing {
   const unchecked = outbox.unchecked().filter(({ fact }) => unit === null || fact.unit === unit);
   const breaches = view ? openBreaches(view, unit) : [];
   if (!view || breaches.length + unchecked.length === 0) return nothing;
@@ -42,15 +45,21 @@ export function breachList({ view, outbox }: PlantStore, unit: string | null, ov
     ${breaches.map((breach) => openBreach(view, breach, override))}</ul>`;
 }
 
-function openBreach({ plant }: Snapshot, { state: { unit }, breach }: UnitBreach, override: (own: Own<'overrideGate'>, pin: string | null) => void): TemplateResult {
+function openBreach({ plant }: Snapshot, { state: { unit }, breach }: UnitBreach, override: Override): TemplateResult {
   const { date, time } = localOf(plant.timeZone, breach.at);
+  return html`<li class="grave"><div><span class="tag red">⬣ ${t('breach.passed')}</span> <b>${unit}</b> ${breachWords(plant, breach)} <span class="soft">${breach.who} ${date} ${time}</span></div>
+    ${overrideForm({ unit, breach: breach.id }, { reason: t('breach.reason'), of: `${unit} ${breach.detail}` }, override)}</li>`;
+}
+
+/** Asks for the reason by which a passed gate may stand, and at a kiosk for the PIN of the badge besides. `of`: what tells it from its neighbours. */
+export function overrideForm(gate: { unit: string; breach: string }, words: { reason: string; of: string }, override: Override): TemplateResult {
   const pin = overridesByPin();
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
     const form = new FormData(event.target as HTMLFormElement);
-    override({ unit, breach: breach.id, reason: String(form.get('reason')).trim() }, pin ? String(form.get('pin')) : null);
+    const reason = String(form.get('reason')).trim();
+    if (reason !== '') override({ ...gate, reason }, pin ? String(form.get('pin')) : null);
   };
-  return html`<li class="grave"><div><span class="tag red">⬣ ${t('breach.passed')}</span> <b>${unit}</b> ${breachWords(plant, breach)} <span class="soft">${breach.who} ${date} ${time}</span></div>
-    <form class="settle" @submit=${submit}><label>${t('breach.reason')}<input name="reason" required maxlength="300" autocomplete="off" aria-label="${t('breach.reason')} ${unit} ${breach.detail}" /></label>
-      ${pin ? pinField(who() === '' ? t('access.pin') : t('breach.badgeAndPin', { who: who() })) : nothing}<button>${t('breach.override')}</button></form></li>`;
+  return html`<form class="settle" @submit=${submit}><label>${words.reason}<input name="reason" required maxlength="300" autocomplete="off" aria-label="${words.reason} ${words.of}" /></label>
+    ${pin ? pinField(who() === '' ? t('access.pin') : t('breach.badgeAndPin', { who: who() })) : nothing}<button>${t('breach.override')}</button></form>`;
 }

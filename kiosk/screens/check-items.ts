@@ -1,10 +1,12 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { DRAWINGS, type ItemResult, type Spot } from '../../server/core/facts/quality-facts.ts';
 import { judgeItem } from '../../server/core/gates/check.ts';
+import type { UnitLabels } from '../../server/core/gates/label-figures.ts';
 import type { Check, CheckItem } from '../../server/core/setup/quality.ts';
 import { type Attempt, answered } from '../data/attempt.ts';
 import type { PhotoBox } from '../data/photo-box.ts';
 import { t } from '../words/catalogue.ts';
+import { labelToCompare } from './labels-panel.ts';
 import '../elements/unit-drawing.ts';
 import './photo-taker.ts';
 import './photo-view.ts';
@@ -20,14 +22,15 @@ export interface ItemSteps {
 const MARK = { passed: '✔', failed: '✖', notDone: '□', notJudged: '◆' } as const;
 const COLOUR = { passed: 'green', failed: 'red', notDone: '', notJudged: 'blue' } as const;
 
-/** The items of a check, each with its answer as large as a glove wants it. `opened`: items whose note, photo and place are shown. */
-export function checkItems(check: Check, attempt: Attempt, opened: ReadonlySet<string>, box: PhotoBox, steps: ItemSteps): TemplateResult {
+/** The items of a check, each with its answer as large as a glove wants it. `opened`: items whose note, photo and place are shown; `labels`: what an item that signs a label is held against. */
+export function checkItems(check: Check, attempt: Attempt, opened: ReadonlySet<string>, labels: UnitLabels | null, box: PhotoBox, steps: ItemSteps): TemplateResult {
   return html`<ol class="list">${check.items.map((item, i) => {
     const result = attempt[item.code];
     const outcome = judgeItem(item, result);
     const shown = outcome === 'failed' || opened.has(item.code);
     return html`<li class=${outcome === 'failed' ? 'grave' : outcome === 'passed' ? 'good' : ''}>
       <div class="tags"><b>${i + 1}. ${item.text}</b> <span class="tag ${COLOUR[outcome]}">${MARK[outcome]} ${t(`item.${outcome}`)}</span></div>
+      ${item.label && labels ? labelToCompare(labels, item.label) : nothing}
       ${answerOf(item, result, steps)}
       ${shown ? moreOf(item, result, box, steps) : html`<button class="more" @click=${() => steps.more(item)}>${t(item.wantsPhoto ? 'item.photoWanted' : 'item.more')}</button>`}</li>`;
   })}</ol>`;

@@ -10,15 +10,16 @@ import { PlantController } from '../controllers/plant.ts';
 import { StatingController } from '../controllers/stating.ts';
 import { ApiError, ask } from '../data/api.ts';
 import { answered, type Attempt, keepAttempt, keptAttempt, resultsOf, standOf } from '../data/attempt.ts';
+import { labelsInAttempt } from '../data/labels-now.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { checksOf, type UnitCheck, unitsAt } from '../data/quality-units.ts';
+import { checksOf, type UnitCheck, unitsAt, unitsToCheck } from '../data/quality-units.ts';
 import { qualityPath, type ScreenParams } from '../data/route.ts';
 import { qualityStyles } from '../styles/quality.styles.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { checkItems } from './check-items.ts';
-import { caution, standingTag } from './quality-parts.ts';
+import { caution, limitsTag, standingTag } from './quality-parts.ts';
 
 /** The checks of a unit at a station: an attempt item by item, what it opened, its repair and the next attempt, on one screen. */
 @customElement('sh-checks-screen')
@@ -48,8 +49,17 @@ export class ChecksScreen extends LitElement {
     if (row && check) this.take(view, row, check.check);
     return html`<header><h1>${check ? check.check.name : t('nav.checks')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}
       ${check ? caution(check.check.caution) : nothing}
-      <section>${!row ? html`<p>${this.chosen.serial === '' ? t('work.chooseUnit') : t('quality.notInPlant', { unit: this.chosen.serial })}</p>` : check ? this.ofCheck(view, row, check) : html`<p>${t('checks.noneHere')}</p>`}</section>
+      <section>${!row ? html`<p>${this.chosen.serial === '' ? t('work.chooseUnit') : t('quality.notInPlant', { unit: this.chosen.serial })}</p>${this.toCheck(view)}` : check ? this.ofCheck(view, row, check) : html`<p>${t('checks.noneHere')}</p>`}</section>
       <section class="side">${row ? this.list(here, all) : nothing}${this.chosen.chooser(station ? unitsAt(view, station.code) : [])}</section>`;
+  }
+
+  /** Every unit that stands where a check of it is to be made, to touch. */
+  private toCheck(view: Snapshot): TemplateResult {
+    const units = unitsToCheck(view, this.clock.now, this.params?.query['at'] ?? '');
+    if (units.length === 0) return html`<p class="tag green">✔ ${t('checks.noneToMake')}</p>`;
+    return html`<h2>${t('checks.unitsToMake', { n: units.length })}</h2><ul class="list">${units.map(({ row: { state: unit }, station, left }) => html`<li class=${left.some(({ standing }) => standing === 'failed') ? 'grave' : ''}>
+      <div class="choices" style="grid-template-columns: minmax(150px, auto) 1fr; align-items: center"><button @click=${() => this.chosen.choose(unit.unit)}>${unit.unit}<br /><small>${station}</small></button>
+      <span>${left.map(({ check, standing }) => html`${check.name} ${standingTag(standing)} `)}</span></div></li>`)}</ul>`;
   }
 
   /** The check chosen, else the first one at the station that the unit has not passed. */
@@ -73,9 +83,9 @@ export class ChecksScreen extends LitElement {
     const ready = Object.keys(this.attempt).length > 0 && (failed || left.length === 0);
     const time = before ? localOf(view.plant.timeZone, before.at) : null;
     return html`<div class="tags">${standingTag(standing)}<span>${t('checks.version', { n: check.version })}</span>
-        ${before && time ? html`<span class="soft">${t('checks.before', { n: before.attempts, who: before.who, time: `${time.date} ${time.time}` })}</span>` : nothing}</div>
+        ${before && time ? html`<span class="soft">${t('checks.before', { n: before.attempts, who: before.who, time: `${time.date} ${time.time}` })}</span>` : nothing}${limitsTag(check, before)}</div>
       ${this.opens(row, check)}
-      ${checkItems(check, this.attempt, this.opened, this.store!.photos, {
+      ${checkItems(check, this.attempt, this.opened, labelsInAttempt(view, row, check, this.attempt), this.store!.photos, {
         answer: (item, result) => this.keep(row, check, { ...this.attempt, [item.code]: result }),
         photo: (item, blob) => void this.photo(row, check, item, blob), confirm: (item) => (this.confirming = item), more: (item) => (this.opened = new Set([...this.opened, item.code])),
       })}

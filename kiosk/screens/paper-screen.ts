@@ -38,7 +38,7 @@ export class PaperScreen extends LitElement {
       <label>${t('paper.find')} <input type="search" autocomplete="off" maxlength="100" @input=${(event: Event) => (this.sought = (event.target as HTMLInputElement).value)} /></label>
       ${found.length === 0 ? html`<p role="status">${t('paper.noneFound')}</p>` : html`<ul>${found.slice(0, SHOWN).map(({ state: unit }) => html`<li><a href=${unitPath(code, unit.unit)}>${unit.unit}</a>
         <span class="what">${unit.model ?? ''} ${unit.dealer}</span>
-        ${(['traveler', 'tags'] as const).map((paper) => html`<button aria-label=${`${t(`paper.${paper}`)} ${unit.unit}`} @click=${() => void this.print(unitPaperPath(code, unit.unit, paper))}>${t(`paper.${paper}`)}</button>`)}</li>`)}</ul>`}
+        ${(view.plant.labels ? ['traveler', 'tags', 'labels'] as const : ['traveler', 'tags'] as const).map((paper) => html`<button aria-label=${`${t(`paper.${paper}`)} ${unit.unit}`} @click=${() => void this.print(unitPaperPath(code, unit.unit, paper))}>${t(`paper.${paper}`)}</button>`)}</li>`)}</ul>`}
       ${found.length > SHOWN ? html`<p>${t('paper.more', { n: found.length - SHOWN })}</p>` : nothing}`;
   }
 

@@ -9,20 +9,24 @@ import { PlantController } from '../controllers/plant.ts';
 import { StatingController } from '../controllers/stating.ts';
 import { ApiError, ask } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
+import { printPaper, unitPaperPath } from '../data/print-paper.ts';
 import { mendedAt, readyByDealer, unreleased } from '../data/release-now.ts';
 import { saveReport } from '../data/report-paths.ts';
 import type { ScreenParams } from '../data/route.ts';
 import { qualityStyles } from '../styles/quality.styles.ts';
+import { settleStyles } from '../styles/settle.styles.ts';
 import { stationStyles } from '../styles/station.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
+import { labelsPanel } from './labels-panel.ts';
 import { missingText } from './quality-panel.ts';
 import { shipList } from './ship-list.ts';
+import { unreleasedShips } from './unreleased-ships.ts';
 
 /** Release to ship: what keeps a unit from it in the order in which to mend it, the release and its revocation, and the list of what is ready for the trucks. */
 @customElement('sh-release-screen')
 export class ReleaseScreen extends LitElement {
-  static override styles = [base, stationStyles, qualityStyles];
+  static override styles = [base, stationStyles, qualityStyles, settleStyles];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
@@ -38,7 +42,8 @@ export class ReleaseScreen extends LitElement {
     const { row } = this.chosen;
     const waiting = unreleased(view, this.clock.now);
     return html`<header><h1>${t('nav.release')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}
-      <section>${row ? this.unit(view, row) : nothing}
+      ${unreleasedShips(this.store!, (own, pin) => void this.stating.state('overrideGate', own, undefined, pin))}
+      <section>${row ? html`${this.unit(view, row)}${labelsPanel(view.plant, row.state, row.manufactured, () => void this.print(row.state.unit))}` : nothing}
         ${row ? nothing : shipList(readyByDealer(view), this.loaded, {
           load: (unit, on) => this.load(unit, on), ship: (carrier) => void this.ship([...this.loaded], carrier, ''), save: () => void this.save(),
         })}</section>
@@ -113,6 +118,10 @@ export class ReleaseScreen extends LitElement {
 
   private async save(): Promise<void> {
     await saveReport(`/api/plants/${encodeURIComponent(this.store!.plant)}/ship-list.csv`, 'ship-list.csv').catch((error: unknown) => this.refused(error));
+  }
+
+  private async print(unit: string): Promise<void> {
+    await printPaper(unitPaperPath(this.store!.plant, unit, 'labels')).catch((error: unknown) => this.refused(error));
   }
 
   /** Commands of the office go to the server alone: it says whether they hold. */

@@ -9,9 +9,11 @@ import { ApiError, ask, askJson } from '../data/api.ts';
 import { serverNow } from '../data/clock.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { qualityPath, type ScreenParams } from '../data/route.ts';
+import { unreleasedShip } from '../../server/core/gates/unreleased-ship.ts';
 import { missingForRelease } from '../../server/core/gates/release.ts';
 import { printPaper, unitPaperPath } from '../data/print-paper.ts';
 import { missingText, qualityPanel } from './quality-panel.ts';
+import { labelsPanel } from './labels-panel.ts';
 import { uncheckedOverrides } from './unchecked-overrides.ts';
 import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
@@ -38,6 +40,9 @@ export class UnitScreen extends LitElement {
     button { min-height: 48px; font-weight: 600; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
     .wrong { background: var(--red-fill); color: var(--red-ink); padding: 10px 14px; border-radius: var(--radius); }
     .way { min-height: 44px; display: inline-flex; align-items: center; }
+    h3 { margin: 14px 0 4px; font-size: 1em; } h2 + p, h3 + p { margin: 0 0 6px; }
+    .tag { display: inline-flex; gap: 0.4em; padding: 0.1em 0.55em; border-radius: var(--radius); background: var(--grey-fill); color: var(--grey-ink); }
+    .tag.red { background: var(--red-fill); color: var(--red-ink); } .tag.yellow { background: var(--yellow-fill); color: var(--yellow-ink); } .tag.green { background: var(--green-fill); color: var(--green-ink); }
     .soft { color: var(--ink-soft); }
     .change summary { min-height: 48px; line-height: 48px; font-weight: 700; cursor: pointer; }
     @media (min-width: 1800px) { :host { font-size: 24px; } }
@@ -71,10 +76,12 @@ export class UnitScreen extends LitElement {
           : ['yard', 'inspection'].includes(unit.stage) ? this.releaseButton(unit) : nothing}</div>
       ${uncheckedOverrides(this.store.outbox, unit.unit)}
       ${this.problem ? html`<p class="wrong" role="alert">✖ ${this.problem}</p>` : nothing}
+      ${unreleasedShip(unit) ? html`<p class="wrong">⬣ ${t('release.goneUnit')} <a class="way" style="color: inherit" href=${qualityPath(this.store.plant, 'release', {})}>${t('nav.release')}</a></p>` : nothing}
       ${unit.releaseLost ? html`<p class="wrong">✖ ${t('quality.releaseLost', { time: this.time(unit.releaseLost.at), missing: unit.releaseLost.missing.join('; ') })}</p>` : nothing}
       ${this.papers(unit.unit)}
       ${this.schedule(story)}
       ${qualityPanel(this.store.view.plant, unit, serverNow(), this.worked(story))}
+      ${labelsPanel(this.store.view.plant, unit, story.manufactured, () => void this.print(unit.unit, 'labels'))}
       ${unit.stage === 'cancelled' ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
       ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, this.store!.view!, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}
@@ -93,7 +100,7 @@ export class UnitScreen extends LitElement {
       ${(['work', 'checks', 'access', 'parts', 'release'] as const).map((screen) => html`<a class="way" href=${qualityPath(this.store?.plant ?? '', screen, { unit })}>${t(`nav.${screen}`)}</a>`)}</div>`;
   }
 
-  private async print(unit: string, paper: 'traveler' | 'tags'): Promise<void> {
+  private async print(unit: string, paper: 'traveler' | 'tags' | 'labels'): Promise<void> {
     this.problem = '';
     try {
       await printPaper(unitPaperPath(this.store?.plant ?? '', unit, paper));

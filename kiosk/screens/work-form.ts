@@ -1,8 +1,9 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { CommonFindingsReply } from '../../server/contract/replies.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import { DRAWINGS, type Spot } from '../../server/core/facts/quality-facts.ts';
-import { type CommonFinding, commonestFindings } from '../../server/core/rates/commonest-findings.ts';
+import { type CommonFinding, commonestFindings, RECENT_MS, RECENT_WEEKS } from '../../server/core/rates/commonest-findings.ts';
 import type { Severity } from '../../server/core/setup/quality.ts';
 import { qualityStyles } from '../styles/quality.styles.ts';
 import { stationStyles } from '../styles/station.styles.ts';
@@ -32,6 +33,8 @@ export class WorkForm extends LitElement {
   @property({ attribute: false }) view: Snapshot | null = null;
   /** Station whose work it is until another one is chosen. */
   @property({ attribute: false }) station: string | null = null;
+  /** What was found most by station, over the whole log; null while the server has not said: then of the units in the plant. */
+  @property({ attribute: false }) common: CommonFindingsReply | null = null;
   @state() private what = '';
   @state() private zone: string | null = null;
   @state() private severity: Severity = 'major';
@@ -43,7 +46,7 @@ export class WorkForm extends LitElement {
     const { view } = this;
     if (!view) return nothing;
     const owner = this.belongsTo === undefined ? this.station : this.belongsTo;
-    const common = owner === null ? [] : commonestFindings(view.units.map((row) => row.state), owner, COMMON);
+    const common = owner === null ? [] : this.common ? (this.common.stations[owner] ?? []) : commonestFindings(view.units.map((row) => row.state), owner, view.at - RECENT_MS, COMMON);
     const stations = view.plant.lines.flatMap(({ stations: own }) => own);
     return html`<section><h2>${t('work.what')}</h2>
         ${common.length === 0 ? nothing : html`<fieldset><legend>${t('work.common', { station: owner! })}</legend><div class="grid">${common.map((one) => this.commonButton(one))}</div></fieldset>`}
@@ -61,8 +64,8 @@ export class WorkForm extends LitElement {
         <button @click=${() => this.dispatchEvent(new CustomEvent('cancelled'))}>${t('station.cancel')}</button></section>`;
   }
 
-  private commonButton({ what, zone, severity, found }: CommonFinding): TemplateResult {
-    return html`<button aria-pressed=${what === this.what} @click=${() => Object.assign(this, { what, zone, severity })}>${what}<br /><small>${t('work.foundTimes', { n: found })}</small></button>`;
+  private commonButton({ what, zone, severity, found, recent }: CommonFinding): TemplateResult {
+    return html`<button aria-pressed=${what === this.what} @click=${() => Object.assign(this, { what, zone, severity })}>${what}<br /><small>${t('work.foundTimes', { n: found, recent, weeks: RECENT_WEEKS })}</small></button>`;
   }
 
   private readonly state = (): void => {

@@ -1,11 +1,13 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { CommonFindingsReply } from '../../server/contract/replies.ts';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import type { WorkState } from '../../server/core/facts/quality-state.ts';
 import { openWork } from '../../server/core/gates/access.ts';
 import { ChosenUnit } from '../controllers/chosen-unit.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
+import { ReportController } from '../controllers/report.ts';
 import { StatingController } from '../controllers/stating.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { who } from '../data/preferences.ts';
@@ -36,6 +38,7 @@ export class WorkScreen extends LitElement {
   private readonly clock = new ClockController(this, 10_000);
   private readonly plant = new PlantController(this, () => this.store);
   private readonly stating = new StatingController(this, () => this.store);
+  private readonly common = new ReportController<CommonFindingsReply>(this, () => (this.finding && this.store ? `/api/plants/${encodeURIComponent(this.store.plant)}/common-findings` : null));
   private readonly chosen = new ChosenUnit(this, 'work', this.stating);
 
   override render(): TemplateResult {
@@ -44,7 +47,7 @@ export class WorkScreen extends LitElement {
     const { row, station } = this.chosen;
     const header = html`<header><h1>${t('nav.work')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}${this.photos()}`;
     if (row && this.finding) {
-      return html`${header}<sh-work-form style="grid-column: 1 / -1; padding: 0" .view=${view} .station=${station?.code ?? row.state.place?.station ?? null}
+      return html`${header}<sh-work-form style="grid-column: 1 / -1; padding: 0" .view=${view} .common=${this.common.told} .station=${station?.code ?? row.state.place?.station ?? null}
         @found=${(event: CustomEvent<Finding>) => void this.found(row, event.detail)} @cancelled=${() => (this.finding = false)}></sh-work-form>`;
     }
     if (row && this.step) return html`${header}<section class="panel">${this.stepPanel(row, this.step)}</section>`;
@@ -54,7 +57,7 @@ export class WorkScreen extends LitElement {
   }
 
   private ofUnit(view: Snapshot, row: UnitRow): TemplateResult {
-    return html`<button class="main" @click=${() => (this.finding = true)}>${t('work.find')}<br />${row.state.unit}</button>
+    return html`<button class="main" @click=${() => this.beginFinding()}>${t('work.find')}<br />${row.state.unit}</button>
       ${workList(view, row, this.store!.photos, { fix: (work) => this.begin('fix', work), verify: (work) => void this.verify(row, work), reopen: (work) => this.begin('reopen', work) })}`;
   }
 
@@ -78,6 +81,11 @@ export class WorkScreen extends LitElement {
     const { unsent, refused } = this.store!.photos;
     return html`${unsent > 0 ? html`<div class="said note" role="status"><span aria-hidden="true">■</span>${t('photo.unsent', { n: unsent })}</div>` : nothing}
       ${refused === '' ? nothing : html`<div class="said wrong" role="alert"><span aria-hidden="true">✖</span>${t('photo.refused', { what: refused })}</div>`}`;
+  }
+
+  private beginFinding(): void {
+    this.finding = true;
+    this.common.again();
   }
 
   private begin(kind: 'fix' | 'reopen', work: WorkState): void {

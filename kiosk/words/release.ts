@@ -20,6 +20,9 @@ export const releaseWords = {
   'release.noneReady': { en: 'No unit is released and not shipped.', es: 'No hay unidades liberadas sin embarcar.' },
   'release.csv': { en: 'Download CSV', es: 'Descargar CSV' },
   'release.allTheSame': { en: 'It goes without a release', es: 'Sale sin liberación' },
+  'release.gone': { en: 'Shipped without a release: {n}', es: 'Embarcadas sin liberación: {n}' },
+  'release.goneTag': { en: 'shipped without a release', es: 'embarcada sin liberación' },
+  'release.goneUnit': { en: 'Shipped without a release. Until somebody who may says why on the Release screen, or it comes back, this stays.', es: 'Embarcada sin liberación. Queda así hasta que alguien autorizado diga el motivo en la pantalla de liberación, o regrese.' },
   'release.overrideWhy': { en: 'Why it goes without a release', es: 'Por qué sale sin liberación' },
   'release.shipUnreleased': { en: 'Ship it without a release', es: 'Embarcarla sin liberación' },
 } as const;

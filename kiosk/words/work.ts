@@ -5,7 +5,7 @@ export const workWords = {
   'work.what': { en: 'What was found?', es: '¿Qué se encontró?' },
   'work.common': { en: 'Found most in the work of {station}', es: 'Lo más encontrado en el trabajo de {station}' },
   'work.whatElse': { en: 'What', es: 'Qué' },
-  'work.foundTimes': { en: 'found: {n}', es: 'encontrado: {n}' },
+  'work.foundTimes': { en: 'found: {n}, in {weeks} weeks: {recent}', es: 'encontrado: {n}, en {weeks} semanas: {recent}' },
   'work.severity': { en: 'How grave', es: 'Gravedad' },
   'work.zone': { en: 'Zone that will be covered', es: 'Zona que se va a cerrar' },
   'work.noZone': { en: 'Stays within reach', es: 'Queda al alcance' },

@@ -1,10 +1,12 @@
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import { nextCovering, openIn } from '../core/gates/access.ts';
+import { type UnreleasedShip, unreleasedShip } from '../core/gates/unreleased-ship.ts';
 import type { Line, Plant } from '../core/setup/plant.ts';
 import { findStation, nextOnRoute, routeOf, setupAt } from '../core/setup/setup-at.ts';
 import { type Exit, exitsOf, shiftStartedBy } from '../core/timeline/line-output.ts';
 import type { Instant } from '../core/units.ts';
+import { passedByStays } from '../core/rates/count-points.ts';
 import { StationhandError } from '../contract/errors.ts';
 import type { Snapshot, StopRow, UnitRow } from '../contract/snapshot.ts';
 import { lineNow, type LineNow } from './line-now.ts';
@@ -30,7 +32,12 @@ export function buildSnapshot(memory: PlantMemory, at: Instant): Snapshot {
     floorTime: memory.places.floorTime.filter((said) => Math.max(said.happened, said.until ?? 0) >= at - FLOOR_TIME_MS),
     crew: memory.places.crew.filter(({ happened }) => happened >= at - CREW_MS),
     exits: plant.lines.flatMap((line) => lineExits(memory, plant, line, at)),
+    unreleasedShips: unreleasedShips(memory),
   };
+}
+
+export function unreleasedShips(memory: PlantMemory): UnreleasedShip[] {
+  return [...memory.units.values()].flatMap(({ state }) => unreleasedShip(state) ?? []).sort((a, b) => b.at - a.at || (a.unit < b.unit ? -1 : 1));
 }
 
 function lineExits(memory: PlantMemory, plant: Plant, line: Line, at: Instant): Exit[] {
@@ -48,9 +55,24 @@ export function unitRow(memory: PlantMemory, plant: Plant, unit: FoldedUnit, lin
   return {
     state, visit: standing ?? null, next: nextStation(plant, unit),
     projectedFinish: finite(standing ? (standing.finished ?? projected?.places.find(({ station }) => station === standing.station)?.finish) : null),
-    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at), coveredAt: coveredAt(plant, state, projected?.places ?? []),
+    projectedExit: finite(projected?.exit), projectedReady: finite(ready), late: lateRow(memory, plant, state, ready, at), manufactured: manufacturedAt(memory, plant, unit), coveredAt: coveredAt(plant, state, projected?.places ?? []),
     flags: flags.map(({ fact, code, detail }) => ({ fact, code, detail, happened: memory.fact(fact)?.happened ?? 0 })),
   };
+}
+
+/** By unit as it was folded, which another fact or set-up folds anew. */
+const manufactured = new WeakMap<FoldedUnit, { plant: Plant; at: Instant | null }>();
+
+/** The instant whose month the certification label has. */
+export function manufacturedAt({ setups }: PlantMemory, plant: Plant, unit: FoldedUnit): Instant | null {
+  const { labels } = plant;
+  if (!labels) return null;
+  const known = manufactured.get(unit);
+  if (known?.plant === plant) return known.at;
+  const point = plant.countPoints?.find(({ code }) => code === labels.manufactured);
+  const at = passedByStays(point ?? { code: '', name: '', event: 'offLine', station: null }, setups, unit);
+  manufactured.set(unit, { plant, at });
+  return at;
 }
 
 /** Only of zones in which something is open: of the others nobody asks. */

@@ -3,6 +3,7 @@ import type { Fact, Recorded } from '../core/facts/fact.ts';
 import { type FoldedPlaces, foldPlaces, isPlaceFact } from '../core/facts/fold-places.ts';
 import type { FoldedUnit } from '../core/facts/fold-unit.ts';
 import type { ShortItem } from '../core/forecast/forecast-material.ts';
+import { movedShorts } from '../core/forecast/moved-parts.ts';
 import { identifiedAs } from '../core/facts/identified-as.ts';
 import { foldUnits } from '../core/facts/line-history-of.ts';
 import type { Flag } from '../core/facts/flag.ts';
@@ -99,14 +100,17 @@ export class PlantMemory {
     return [...tiedUnits([unit], this.identified)].flatMap((name) => this.units.get(name)?.history.stays ?? []);
   }
 
-  /** Everything that was ever missing on a unit of the plant, with when it was fitted. */
+  /** Everything that was ever missing on a unit of the plant, left short or moved to another unit, with when it was fitted. */
   shortItems(): ShortItem[] {
     const counting = effectiveFacts([...this.shorts, ...this.voids]);
     const fitted = new Map<string, Instant>(counting.flatMap((fact) => (fact.kind === 'fitShort' ? [[`${fact.short}/${fact.item}`, fact.happened] as const] : [])));
-    return counting.flatMap((fact) => (fact.kind !== 'leaveShort' ? [] : fact.items.map(({ what }, item): ShortItem => {
+    const kinds = this.setups.at(-1)?.plant.partKinds ?? [];
+    const moved = movedShorts([...this.units.values()].map(({ state }) => state), (part) => kinds.find(({ code }) => code === part)?.name ?? part);
+    const left = counting.flatMap((fact) => (fact.kind !== 'leaveShort' ? [] : fact.items.map(({ what }, item): ShortItem => {
       const id = `${fact.id}/${item}`;
       return { unit: fact.unit, id, what, opened: fact.happened, fitted: fitted.get(id) ?? null };
     })));
+    return [...left, ...moved];
   }
 
   /** From when minutes of visits may differ for `facts`, which this memory holds already; null when none does. */

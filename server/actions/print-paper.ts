@@ -1,19 +1,24 @@
 import { StationhandError } from '../contract/errors.ts';
-import type { UnitState } from '../core/facts/unit-state.ts';
+import type { FoldedUnit } from '../core/facts/fold-unit.ts';
 import type { Plant } from '../core/setup/plant.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
 import type { Instant } from '../core/units.ts';
+import { manufacturedAt } from './build-snapshot.ts';
+import { labelSheet } from './paper/label-sheet.ts';
 import { placards } from './paper/placards.ts';
 import { tags } from './paper/tags.ts';
 import { traveler } from './paper/traveler.ts';
 import type { PaperLanguage } from './paper/words.ts';
 import type { PlantMemory } from './plant-memory.ts';
 
-export type UnitPaper = 'traveler' | 'tags';
+export type UnitPaper = 'traveler' | 'tags' | 'labels';
 
 /** A paper of a unit as a page to print. Throws `unknownUnit`. */
 export async function printUnitPaper(memory: PlantMemory, paper: UnitPaper, unit: string, language: PaperLanguage, at: Instant): Promise<string> {
-  const { plant, state } = { plant: inForce(memory, at), state: stateOf(memory, unit) };
+  const plant = inForce(memory, at);
+  const folded = unitOf(memory, unit);
+  const { state } = folded;
+  if (paper === 'labels') return labelSheet(plant, state, manufacturedAt(memory, plant, folded), at, language);
   return paper === 'traveler' ? traveler(plant, state, at, language) : tags(plant, state, language);
 }
 
@@ -27,8 +32,8 @@ function inForce(memory: PlantMemory, at: Instant): Plant {
   return plant;
 }
 
-function stateOf(memory: PlantMemory, unit: string): UnitState {
-  const state = memory.units.get(unit)?.state;
-  if (!state) throw new StationhandError('unknownUnit', { what: `The plant has no unit ${unit}.` });
-  return state;
+function unitOf(memory: PlantMemory, unit: string): FoldedUnit {
+  const folded = memory.units.get(unit);
+  if (!folded) throw new StationhandError('unknownUnit', { what: `The plant has no unit ${unit}.` });
+  return folded;
 }

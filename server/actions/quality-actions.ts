@@ -1,11 +1,12 @@
 import type { Identity } from '../contract/identity.ts';
 import type { PeriodQuery } from '../contract/period-query.ts';
 import type { QualityRatesReply } from '../contract/quality-rates.ts';
-import type { FactsReply, ImportMode, ImportReply, SetupReply } from '../contract/replies.ts';
+import type { CommonFindingsReply, FactsReply, ImportMode, ImportReply, SetupReply } from '../contract/replies.ts';
 import type { CampaignRow, TraceReply } from '../contract/trace.ts';
 import type { Table } from '../core/tables/table.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
+import { commonFindings } from './common-findings.ts';
 import { confirmLimits } from './confirm-limits.ts';
 import { createPhotos, type Photos } from './photos.ts';
 import type { PlantMemory } from './plant-memory.ts';
@@ -34,6 +35,8 @@ export interface QualityActions {
   openCampaign(plant: string, body: unknown, by: Identity): Promise<FactsReply>;
   campaigns(plant: string): Promise<CampaignRow[]>;
   campaignTable(plant: string, campaign: string): Promise<Table>;
+  /** What was found most at each station, over the whole log. */
+  commonFindings(plant: string): Promise<CommonFindingsReply>;
   rates(plant: string, period: PeriodQuery): Promise<QualityRatesReply>;
   claimsTable(plant: string, period: PeriodQuery): Promise<Table>;
   importClaims(plant: string, text: string, mode: ImportMode, by: Identity): Promise<ImportReply>;
@@ -64,6 +67,7 @@ export function createQuality({ db, recorder, now, memory, changed }: QualityPar
     whichUnitsTable: async (plant, asked) => traceTable(await memory(plant), asked, now()),
     openCampaign: async (plant, body, by) => openCampaign(await memory(plant), recorder, body, by, now()),
     campaigns: async (plant) => campaigns(await memory(plant)),
+    commonFindings: async (plant) => commonFindings(await memory(plant), now()),
     rates: async (plant, period) => qualityRatesOf(await memory(plant), period, now()),
     claimsTable: async (plant, period) => claimsTable(await memory(plant), period, now()),
     importClaims: async (plant, text, mode, by) => importClaims(await memory(plant), recorder, text, mode, by, now()),

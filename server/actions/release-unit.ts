@@ -27,6 +27,10 @@ export function whyNotReleased(state: UnitState, plant: Plant, at: Instant): str
 
 const STANDINGS: Record<string, string> = { missing: 'not made', failed: 'failed', dueAgain: 'due again, work was done in one of its zones', tooOld: 'too old' };
 
+const LACKS: Record<string, string> = {
+  noItem: 'that no check of the unit signs as fitted', figures: 'with figures missing', faults: 'with figures that cannot be', notSigned: 'not signed as fitted', changed: 'signed with other figures than the unit has now',
+};
+
 function inWords({ kind, what, station, detail }: Missing): string {
   const where = station === null ? '' : ` (${station})`;
   switch (kind) {
@@ -37,6 +41,7 @@ function inWords({ kind, what, station, detail }: Missing): string {
     case 'campaign': return `campaign not signed: ${what}`;
     case 'settle': return `${detail} gate passed, to be settled by an override: ${what}${where}`;
     case 'check': case 'certify': return `check ${STANDINGS[detail] ?? detail}: ${what}${where}`;
+    case 'label': return `label ${LACKS[detail] ?? detail}: ${what}${where}`;
     case 'clear': return `hold open: ${what}`;
     case 'vin': return what === '' ? 'no VIN is bound' : `something is wrong in the VIN ${what}: ${detail}`;
     case 'item': return `to settle: ${what}`;

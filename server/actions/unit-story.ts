@@ -8,7 +8,7 @@ import { fullArrivals, scansOutsideWorkingTime } from '../core/timeline/line-fla
 import { occupancyOf } from '../core/timeline/occupancy.ts';
 import type { Visit } from '../core/timeline/visit.ts';
 import type { Instant } from '../core/units.ts';
-import { unitRow } from './build-snapshot.ts';
+import { manufacturedAt, unitRow } from './build-snapshot.ts';
 import { lineHistoryBetween } from './line-history.ts';
 import { lineNow } from './line-now.ts';
 import type { PlantMemory } from './plant-memory.ts';
@@ -30,7 +30,7 @@ export function unitStory(memory: PlantMemory, unit: string, at: Instant): UnitR
     ? unitRow(memory, plant, folded, new Map(plant.lines.map((line) => [line.code, lineNow(memory, line.code, at)])), at).late
     : null;
   return {
-    state, facts, flags: [...flags, ...onLines.flags, ...outside], late, visits: onLines.visits,
+    state, facts, flags: [...flags, ...onLines.flags, ...outside], late, visits: onLines.visits, manufactured: manufacturedAt(memory, plant, folded),
     holds: history.holds.map(({ id, reason, opened, cleared }) => ({ id, reason, note: notes.get(id)?.note ?? '', from: opened, to: cleared })),
     offLine: history.offLine.map(({ from, to }) => ({ from, to, reason: pulled.find((fact) => fact.happened === from)?.reason ?? '' })),
   };

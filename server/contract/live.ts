@@ -20,6 +20,7 @@ export interface Changed {
   floorTime: Snapshot['floorTime'];
   crew: Snapshot['crew'];
   exits: Snapshot['exits'];
+  unreleasedShips: Snapshot['unreleasedShips'];
 }
 
 /** A new version of the set-up holds; the client fetches a fresh snapshot. */
@@ -63,5 +64,6 @@ export function applyChange(snapshot: Snapshot, change: Changed): Snapshot | nul
     floorTime: change.floorTime,
     crew: change.crew,
     exits: change.exits,
+    unreleasedShips: change.unreleasedShips,
   };
 }

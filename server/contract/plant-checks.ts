@@ -1,4 +1,5 @@
 import type { Plant, Station } from '../core/setup/plant.ts';
+import { labelProblems } from './label-checks.ts';
 import { qualityProblems } from './quality-checks.ts';
 
 export interface PlantProblem {
@@ -34,7 +35,7 @@ export function plantProblems(plant: Plant): PlantProblem[] {
     if (station !== null && (event === 'released' || event === 'shipped')) wrong(['countPoints', i, 'station'], `${event} is said by the office and has no station`);
     else if (station !== null && !plant.lines.some((line) => line.stations.some(({ code }) => code === station))) wrong(['countPoints', i, 'station'], `no line has a station ${station}`);
   });
-  return [...problems, ...qualityProblems(plant, stations)];
+  return [...problems, ...qualityProblems(plant, stations), ...labelProblems(plant)];
 }
 
 function stationProblems(plant: Plant, station: Station): { field: keyof Station; message: string }[] {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Plant } from '../core/setup/plant.ts';
+import { labels } from './label-setup.ts';
 import { plantProblems } from './plant-checks.ts';
 import { checks, partKinds, releaseItems, vinMakeUp, zones } from './quality-setup.ts';
 import { localDate, name } from './shapes.ts';
@@ -74,7 +75,7 @@ export const plantSchema = z.object({
   lateThreshold: probability.optional().describe('Above this probability of missing its promise a unit is at risk; absent: 0.2'),
   wantedProbability: probability.optional().describe('With this probability one wants a promise made, for the times by which holds must be cleared; absent: 0.8'),
   countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
-  vin: vinMakeUp, zones, checks, partKinds, releaseItems,
+  vin: vinMakeUp, zones, checks, partKinds, releaseItems, labels,
   codes: z.object({ badge: codePatterns, unit: codePatterns, component: codePatterns }).optional()
     .describe('How scanned codes are told apart: for each sort what they begin with, or a regular expression between slashes whose group code is the code itself'),
 }).superRefine((plant, context) => {

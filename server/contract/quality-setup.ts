@@ -1,20 +1,22 @@
 import { z } from 'zod';
 import { vinFaults } from '../core/gates/vin.ts';
 import { trailerVin } from '../core/gates/trailer-vin.ts';
+import { LABEL_KINDS } from '../core/setup/labels.ts';
 import type { VinMakeUp } from '../core/setup/quality.ts';
 import { localDate, name, reason, text } from './shapes.ts';
 
 /** Short enough to stand in an id beside a fact's. */
-const itemCode = z.string().trim().regex(/^[A-Za-z0-9_-]{1,40}$/, 'must be 1 to 40 letters, digits, - and _');
+export const itemCode = z.string().trim().regex(/^[A-Za-z0-9_-]{1,40}$/, 'must be 1 to 40 letters, digits, - and _');
 const severity = z.enum(['minor', 'major', 'safety']);
 const zoneOf = name.nullable().default(null).describe('Code of a zone');
-const forWhich = {
+export const forWhich = {
   models: z.array(name).min(1).optional().describe('Codes of models; left out: every model'),
   options: z.array(name).min(1).optional().describe('Codes of options, one of which is enough; left out: whatever the options'),
 };
 const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major'),
-  wantsPhoto: z.boolean().optional().describe('Without a photo the item is not done') };
-const confirmed = z.object({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
+  wantsPhoto: z.boolean().optional().describe('Without a photo the item is not done'),
+  label: z.enum(LABEL_KINDS).optional().describe('Passing the item signs this label as fitted, with the figures of the unit at that moment') };
+export const confirmed = z.object({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
 
 const checkItem = z.discriminatedUnion('kind', [
   z.object({ ...item, kind: z.literal('yesNo') }),

@@ -4,6 +4,7 @@ import type { Fact, Recorded } from '../core/facts/fact.ts';
 import type { Flag } from '../core/facts/flag.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import type { Visit } from '../core/timeline/visit.ts';
+import type { CommonFinding } from '../core/rates/commonest-findings.ts';
 import type { Instant } from '../core/units.ts';
 
 /** `recorded`, `repeated` and `flagged` facts are safe in the log; `refused` ones are not and never will be. */
@@ -52,6 +53,14 @@ export interface UnitReply {
   holds: { id: string; reason: string; note: string; from: Instant; to: Instant | null }[];
   offLine: { from: Instant; to: Instant | null; reason: string }[];
   late: LateRow | null;
+  /** As in `UnitRow`. */
+  manufactured: Instant | null;
+}
+
+/** Answer of GET /api/plants/:plant/common-findings: by station what was found most in its work, as of fact number `version`. */
+export interface CommonFindingsReply {
+  version: number;
+  stations: Record<string, CommonFinding[]>;
 }
 
 /** Answer of GET /api/plants/:plant/units/:unit/offered-vin. */

@@ -1,5 +1,6 @@
 import type { Plant } from '../core/setup/plant.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
+import type { UnreleasedShip } from '../core/gates/unreleased-ship.ts';
 import type { Exit } from '../core/timeline/line-output.ts';
 import type { Crew, CrewWord } from '../core/timeline/crew.ts';
 import type { FloorTime } from '../core/timeline/line-history.ts';
@@ -25,6 +26,8 @@ export interface Snapshot {
   crew: CrewWord[];
   /** Units that left each line at its end since the start of the line's last shift (definitions §4, pace). */
   exits: Exit[];
+  /** Units that are gone without a release and without an override, the latest first. */
+  unreleasedShips: UnreleasedShip[];
 }
 
 export interface UnitRow {
@@ -38,6 +41,8 @@ export interface UnitRow {
   projectedExit: Instant | null;
   projectedReady: Instant | null;
   late: LateRow | null;
+  /** When it was manufactured, as its certification label counts it (`LabelSetup.manufactured`); null before, and where the plant has no labels. */
+  manufactured: Instant | null;
   /** By zone that is not covered: when, at standard and with the waiting for places, the next station that covers it will be finished. */
   coveredAt: Record<string, Instant>;
   flags: { fact: string; code: string; detail: string; happened: Instant }[];

@@ -10,7 +10,7 @@ const ALONE = "default-src 'none'; img-src data:; style-src 'unsafe-inline'";
 
 /** Paper: pages to print, in the language that `language` says (en, es). */
 export function paperRoutes(app: FastifyInstance, actions: Actions): void {
-  for (const paper of ['traveler', 'tags'] as const) {
+  for (const paper of ['traveler', 'tags', 'labels'] as const) {
     app.get<OfUnit>(`/api/plants/:plant/units/:unit/${paper}`, ({ params, query }, reply) => {
       void reply.type(PAGE).header('content-security-policy', ALONE);
       return actions.printUnitPaper(params.plant, paper, params.unit, languageOf(query));

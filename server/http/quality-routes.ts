@@ -27,6 +27,7 @@ export function qualityRoutes(app: FastifyInstance, { quality, now }: Actions): 
     if (said(body, 'override') !== undefined && !mayOverride) throw new StationhandError('noRight', { what: 'Shipping what is not released is for who may override a gate.', where: 'override' });
     return quality.ship(params.plant, { units: said(body, 'units'), carrier: said(body, 'carrier'), override: said(body, 'override') }, identityOf(request));
   });
+  app.get<InPlant>('/api/plants/:plant/common-findings', ({ params }) => quality.commonFindings(params.plant));
   app.get<InPlant>('/api/plants/:plant/ship-list.csv', async ({ params }, reply) => {
     const text = tableCsv(await quality.shipList(params.plant));
     void reply.type('text/csv; charset=utf-8').header('content-disposition', 'attachment; filename="ship-list.csv"');

@@ -11,6 +11,6 @@ export function diffSnapshots(before: Snapshot, after: Snapshot): Changed {
     units: after.units.filter((row) => units.get(row.state.unit) !== JSON.stringify(row)),
     gone: [...units.keys()].filter((unit) => !there.has(unit)),
     stations: after.stations.filter((row) => stations.get(row.station) !== JSON.stringify(row)),
-    stops: after.stops, floorTime: after.floorTime, crew: after.crew, exits: after.exits,
+    stops: after.stops, floorTime: after.floorTime, crew: after.crew, exits: after.exits, unreleasedShips: after.unreleasedShips,
   };
 }

@@ -21,7 +21,8 @@ const confirm = async (check: string, item: string, payload: object) => {
 const attempt = (pressure: number, judged: boolean | null) => stated(0, 'checkResult', {
   unit: 'A1', check: 'LEAK', version: 1, results: [{ item: 'dry', value: true, judged: null }, { item: 'pressure', value: pressure, judged }, { item: 'any', value: 1, judged: true }],
 }, { happened: Date.now() });
-const outcome = async () => (await house.app.actions.unitStory('P', 'A1')).state.checks[0]!.outcome;
+const own = async () => (await house.app.actions.unitStory('P', 'A1')).state.checks[0]!;
+const outcome = async () => (await own()).outcome;
 
 it('records who confirmed limits, when and by which edition; a reading of before stays judged by the person', async () => {
   const { actions } = house.app;
@@ -32,10 +33,10 @@ it('records who confirmed limits, when and by which edition; a reading of before
   expect(version).toBe(2);
   expect(plant.checks![0]!.items[1]).toMatchObject({ confirmed: { who: 'badge-q', edition: 'Local code, edition of 2026', when: new Date().toISOString().slice(0, 10) } });
   expect((await actions.setups('P')).at(-1)).toMatchObject({ who: 'badge-q', device: by.device });
-  expect(await outcome()).toBe('passed');
+  expect(await own()).toMatchObject({ outcome: 'passed', limits: [{ item: 'pressure', edition: null }] });
   await new Promise((later) => setTimeout(later, 5));
   await actions.recordFacts('P', wire([attempt(99, true)]));
-  expect(await outcome()).toBe('failed');
+  expect(await own()).toMatchObject({ outcome: 'failed', limits: [{ item: 'pressure', edition: 'Local code, edition of 2026' }] });
   await actions.recordFacts('P', wire([attempt(15, null)]));
   expect(await outcome()).toBe('passed');
 });

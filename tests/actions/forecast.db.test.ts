@@ -146,6 +146,14 @@ describe('the forecast of a plant', () => {
     expect(all!.coverage + all!.tooEarly + all!.tooLate).toBeCloseTo(1, 9);
   });
 
+  it('says by when a part that was moved to another unit must be back on its donor', async () => {
+    now += 3 * 60 * 60_000;
+    const at = { happened: now - 60_000 };
+    const fitted = stated(0, 'recordPart', { unit: 'U2', part: 'FURN', number: 'N-1', lot: '' }, { happened: now - 120_000 });
+    await app.actions.recordFacts('P', wire([fitted, stated(0, 'promise', { unit: 'U2', promise: '2026-06-09', reason: 'New day' }, at), stated(0, 'removePart', { unit: 'U2', fitted: fitted.id, reason: 'U1 goes first', takenFor: 'U1' }, at)]));
+    await expect.poll(async () => (await forecast()).clearBy.map(({ unit, kind, what }) => ({ unit, kind, what })), { timeout: 20_000 }).toContainEqual({ unit: 'U2', kind: 'short', what: 'FURN' });
+  });
+
   it('answers a plant that is not there', async () => {
     expect((await app.fastify.inject({ url: '/api/plants/NONE/forecast', headers })).json()).toMatchObject({ error: { code: 'unknownPlant' } });
   });

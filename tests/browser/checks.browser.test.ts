@@ -86,6 +86,7 @@ it('has its limits confirmed by edition, once; then the number says whether it p
   await page.getByLabel('Code and edition').fill('Local code, edition of 2026');
   await touch('Confirm the limits');
   await reads(/confirmed by badge-7, .*: Local code, edition of 2026/);
+  await reads(/last attempt judged before these limits were confirmed as they are now: Reading of pressure/);
   await read(/pressure/, '300');
   await page.getByRole('button', { name: /Failed: state attempt 3/ }).waitFor();
   await read(/pressure/, '200');

@@ -150,6 +150,20 @@ it('refuses to ship another one that is not released, and says why', async () =>
   expect((await house.app.actions.unitStory('P', 'CF2')).state.shipped).toBeNull();
 });
 
+it('that left all the same, said by a kiosk, stands at the head of the Release screen until one who may says why', async () => {
+  await house.app.actions.recordFacts('P', wire([register('CF9'), stated(0, 'ship', { unit: 'CF9', carrier: 'Truck 13' }, { happened: Date.now() })]));
+  await page.goto(`${base}/unit/CF9`);
+  await reads(/Until somebody who may says why/);
+  await accessible(page);
+  await page.goto(`${base}/release`);
+  await reads('Shipped without a release: 1');
+  await accessible(page);
+  await fill('Why it goes without a release CF9', 'Dealer sent his own truck');
+  await touch('Let it stand');
+  await page.getByText('Shipped without a release: 1').waitFor({ state: 'detached' });
+  await expect.poll(async () => (await house.app.actions.unitStory('P', 'CF9')).state.breaches.map(({ settled }) => settled?.reason)).toEqual(['Dealer sent his own truck']);
+});
+
 it('is found by the number of its water heater, and called in by a campaign', async () => {
   await page.goto(`${base}/trace`);
   await page.getByLabel('Part').selectOption('HEATER');

@@ -14,14 +14,14 @@ function row(unit: string, minutesLate: number, more: Partial<UnitState> = {}): 
   const promise = more.promise ?? '2026-06-05';
   return {
     state: { ...emptyUnit(unit), known: true, promise, model: 'L24', dealer: 'D1', stageSince: minute(0), ...more },
-    visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: minute(60), coveredAt: {}, flags: [],
+    visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: minute(60), manufactured: null, coveredAt: {}, flags: [],
     late: { promise, due: 0, late: minutesLate > 0, minutesLate, calendarDaysLate: 1 },
   };
 }
 
 function snapshot(units: UnitRow[]): Snapshot {
   const stops = [{ id: 's', station: 'A', reason: 'Tool broken', note: '', opened: 0, who: 'w' }];
-  return { version: 1, at: minute(0), plant: aPlant(aLine([aStation('A')]), {}), setupVersion: 1, units, stops, stations: [], floorTime: [], crew: [], exits: [] };
+  return { version: 1, at: minute(0), plant: aPlant(aLine([aStation('A')]), {}), setupVersion: 1, units, stops, stations: [], floorTime: [], crew: [], exits: [], unreleasedShips: [] };
 }
 
 const usual: LateQuery = { shipDay: '', dealer: '', model: '', lateOnly: true, group: 'none', sort: 'worst' };

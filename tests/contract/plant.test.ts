@@ -57,15 +57,19 @@ describe('the set-up of a plant', () => {
 });
 
 describe('quality in the set-up', () => {
-  const said = (change: (plant: Record<string, unknown>) => void) => wrongIn(change).map(({ path, message }) => [path.join('.'), message]);
+  // Without the demo's own checks nothing signs its labels: then they go too (tests/contract/label-setup.test.ts).
+  const said = (change: (plant: Record<string, unknown>) => void) => wrongIn((plant) => {
+    change(plant);
+    if (!JSON.stringify(plant['checks']).includes('"label"')) delete plant['labels'];
+  }).map(({ path, message }) => [path.join('.'), message]);
   const measured = { code: 'P', text: 'Pressure', kind: 'measured', unit: 'kPa', low: 1, high: 2 };
   const check = (more: object) => ({ code: 'K', name: 'Check', version: 1, station: 'PL20', items: [measured], ...more });
 
   it('may be left out: a plant of before stays sound', () => {
-    const { vin: _v, zones: _z, checks: _c, partKinds: _p, releaseItems: _r, ...before } = demo();
+    const { vin: _v, zones: _z, checks: _c, partKinds: _p, releaseItems: _r, labels: _l, ...before } = demo();
     for (const line of before.lines) for (const station of line.stations) delete station['covers'];
     const plant = plantSchema.parse(before);
-    expect([plant.vin, plant.zones, plant.checks, plant.partKinds, plant.releaseItems]).toEqual(Array(5).fill(undefined));
+    expect([plant.vin, plant.zones, plant.checks, plant.partKinds, plant.releaseItems, plant.labels]).toEqual(Array(6).fill(undefined));
   });
 
   it('says which zone, station, model or option there is not', () => {
@@ -85,7 +89,7 @@ describe('quality in the set-up', () => {
   });
 
   it('takes limits for unconfirmed until somebody confirmed them', () => {
-    const plant = plantSchema.parse({ ...demo(), checks: [check({})] });
+    const plant = plantSchema.parse({ ...demo(), labels: undefined, checks: [check({})] });
     expect(plant.checks![0]!.items[0]).toMatchObject({ confirmed: null, severity: 'major', zone: null });
   });
 

@@ -56,8 +56,12 @@ it('keeps a shipment that was stated on the floor without release as a passed ga
   await house.app.actions.recordFacts('P', wire([stated(9, 'ship', { unit: 'A4', carrier: '' })]));
   const [breach] = (await state('A4')).breaches;
   expect(breach).toMatchObject({ gate: 'release', settled: null });
+  expect(await list()).toContain('Dealer 01 A4');
+  expect((await house.app.actions.snapshot('P')).unreleasedShips).toMatchObject([{ unit: 'A4', breach: breach!.id }]);
   await house.app.actions.recordFacts('P', wire([stated(10, 'overrideGate', { unit: 'A4', breach: breach!.id, reason: 'Went by mistake, was ready' })]));
   expect((await state('A4')).breaches).toMatchObject([{ settled: { reason: 'Went by mistake, was ready' } }]);
+  expect((await house.app.actions.snapshot('P')).unreleasedShips).toEqual([]);
+  expect(await list()).not.toContain('Dealer 01 A4');
 });
 
 it.each([[{}], [{ units: [] }], [{ units: 'A1' }], [{ units: ['A1'], carrier: 7 }], [{ units: Array.from({ length: 51 }, (_, i) => `U${i}`) }]])('refuses %o', async (body) => {
@@ -66,4 +70,16 @@ it.each([[{}], [{ units: [] }], [{ units: 'A1' }], [{ units: ['A1'], carrier: 7 
 
 it('knows no other unit', async () => {
   expect((await post('ship', { units: ['NONE'], carrier: '' })).status).toBe(404);
+});
+
+it('knows what was found most at a station over every unit, gone or not', async () => {
+  const finding = (unit: string, happened: number) => stated(20, 'findWork', { unit, what: 'Screw missing', zone: null, severity: 'minor', belongsTo: 'A' }, { happened });
+  const scratch = stated(20, 'findWork', { unit: 'A2', what: 'Scratch', zone: null, severity: 'minor', belongsTo: 'A' }, { happened: Date.now() - 1_000 });
+  await house.app.actions.recordFacts('P', wire([finding('A1', Date.now() - 200 * 86_400_000), finding('A3', Date.now() - 190 * 86_400_000), scratch]));
+  expect((await state('A1')).shipped).not.toBeNull();
+  const told = async (actions: typeof house.app.actions) => (await actions.quality.commonFindings('P')).stations['A']?.map(({ what, found, recent }) => [what, found, recent]);
+  expect(await told(house.app.actions)).toEqual([['Scratch', 1, 1], ['Screw missing', 2, 0]]);
+  expect((await house.app.fastify.inject({ url: '/api/plants/P/common-findings', headers })).json()).toMatchObject({ stations: { A: [{ what: 'Scratch' }, { what: 'Screw missing' }] } });
+  await house.app.actions.recordFacts('P', wire([stated(21, 'void', { fact: scratch.id, reason: 'Other unit' })]));
+  expect(await told(house.app.actions)).toEqual([['Screw missing', 2, 0]]);
 });

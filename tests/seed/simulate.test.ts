@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { demoPlant, simulateDemo } from '../../seed/load-demo.ts';
 import { workingTimeOf } from '../../server/core/calendar/working-time.ts';
+import { lackingLabels } from '../../server/core/gates/label-signed.ts';
+import { unitLabels } from '../../server/core/gates/label-figures.ts';
 import { foldUnits, lineHistoryOf } from '../../server/core/facts/line-history-of.ts';
 import { foldPlaces } from '../../server/core/facts/fold-places.ts';
 import { deriveVisits } from '../../server/core/timeline/derive-visits.ts';
@@ -66,8 +68,32 @@ describe('the simulated plant', () => {
     expect(facts.filter(({ kind }) => kind === 'release').length).toBeGreaterThan(20);
   });
 
+  it('finds things in the work of its stations, part of them open, part fixed, most verified by another person', () => {
+    const work = units.flatMap(({ state }) => state.work).filter(({ ofCheck }) => ofCheck === null);
+    const of = (status: string) => work.filter((one) => one.status === status).length;
+    expect(of('found')).toBeGreaterThan(5);
+    expect(of('fixed')).toBeGreaterThan(0);
+    expect(of('verified')).toBeGreaterThan(20);
+    for (const { fixed, verified } of work) if (verified) expect(verified.who).not.toBe(fixed!.who);
+    const stations = new Set(plant.lines.flatMap((line) => line.stations.map(({ code }) => code)));
+    const zones = new Set(plant.zones!.map(({ code }) => code));
+    for (const { belongsTo, zone } of work) expect([stations.has(belongsTo!), zone === null || zones.has(zone)]).toEqual([true, true]);
+    expect(units.filter(({ state }) => state.shipped !== null).flatMap(({ state }) => state.work).filter(({ status }) => status !== 'verified')).toEqual([]);
+    expect(work.filter(({ zone }) => zone !== null).length).toBeGreaterThan(5);
+    expect(work.filter(({ zone, status }) => zone !== null && status !== 'verified').length).toBeGreaterThan(0);
+  });
+
+  it('weighs every unit and signs its labels with figures that hold', () => {
+    const shipped = units.filter(({ state }) => state.shipped !== null);
+    for (const { state } of shipped) {
+      expect(lackingLabels(state, plant)).toEqual([]);
+      expect(unitLabels(plant, state, NOW)!.faults).toEqual([]);
+      expect(unitLabels(plant, state, NOW)!.labels.flatMap(({ figures }) => figures).filter(({ missing }) => missing !== null)).toEqual([]);
+    }
+  });
+
   it('has limits that nobody confirmed, so that no reading passes or fails by its number', () => {
-    const measured = plant.checks!.flatMap(({ items }) => items).filter((item) => item.kind === 'measured');
+    const measured = plant.checks!.flatMap(({ items }) => items).filter((item) => item.kind === 'measured' && (item.low !== null || item.high !== null));
     expect(measured.length).toBeGreaterThan(5);
     for (const item of measured) expect(item).toMatchObject({ confirmed: null, text: expect.stringMatching(/example limit/) as string });
     for (const code of ['LEAK', 'GAS', 'MAINS', 'DC12', 'WATER', 'BRAKES']) expect(plant.checks!.find((check) => check.code === code)!.caution).not.toBe('');

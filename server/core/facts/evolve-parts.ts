@@ -22,7 +22,7 @@ export function partRecorded(state: UnitState, fact: RecordPart, plant: Plant | 
 }
 
 /** What stands in `short` of a shortage that no fact of leaving short opened: the code of the part that was taken out follows. */
-const REMOVED = 'removed ';
+export const REMOVED = 'removed ';
 
 /** Taken out for another unit it leaves this one short of it, until one is recorded again. */
 export function partRemoved(state: UnitState, fact: RemovePart, plant: Plant | null): Change {

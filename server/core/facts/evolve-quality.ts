@@ -1,4 +1,5 @@
-import { checkVersion, judgeCheck } from '../gates/check.ts';
+import { checkVersion, judgeCheck, limitJudges } from '../gates/check.ts';
+import { labelSigned } from '../gates/label-signed.ts';
 import type { Plant, SetupVersion } from '../setup/plant.ts';
 import type { Check } from '../setup/quality.ts';
 import type { Fact } from './fact.ts';
@@ -48,7 +49,7 @@ function checked(state: UnitState, fact: CheckResult, plant: Plant | null, setup
   flags.push(...strange.map(({ item }) => flagOf(fact, state, 'unknownTarget', `${fact.check}/${item}`)));
   const { outcome, items } = judgeCheck(check, fact.results);
   const before = state.checks.find((one) => one.check === check.code);
-  const checks = [...state.checks.filter((one) => one !== before), attempt(before, fact, outcome)];
+  const checks = [...state.checks.filter((one) => one !== before), attempt(before, fact, outcome, limitJudges(check))];
   const done = { at: fact.happened, who: fact.who };
   let work = state.work;
   for (const { item, outcome: said } of items) {
@@ -57,15 +58,34 @@ function checked(state: UnitState, fact: CheckResult, plant: Plant | null, setup
   }
   const settled = { ...done, reason: '' };
   const breaches = outcome === 'passed' ? state.breaches.map((one) => (one.gate === 'check' && one.detail === check.code && !one.settled ? { ...one, settled } : one)) : state.breaches;
-  return { ...noChange({ ...state, checks, work, breaches }), flags };
+  return { ...noChange(withLabels({ ...state, checks, work, breaches }, fact, check, items, plant)), flags };
+}
+
+/** What the attempt says of the unit's labels: what it weighs, then which of them are fitted with the figures that follow from it. */
+function withLabels(state: UnitState, { happened: at, who, results }: CheckResult, check: Check, items: ReturnType<typeof judgeCheck>['items'], plant: Plant | null): UnitState {
+  if (!plant?.labels) return state;
+  const { weighing } = plant.labels;
+  let next = state;
+  for (const { item, outcome } of items) {
+    const value = results.findLast((result) => result.item === item.code)?.value;
+    if (outcome !== 'passed' || weighing.check !== check.code || weighing.item !== item.code || item.kind !== 'measured' || typeof value !== 'number') continue;
+    next = { ...next, weighed: { weight: item.unit === 'kg' ? { kg: value } : { lb: value }, at, who } };
+  }
+  for (const { item: { label }, outcome } of items) {
+    if (label === undefined || (outcome !== 'passed' && outcome !== 'failed')) continue;
+    const others = next.labels.filter((one) => one.label !== label);
+    next = { ...next, labels: outcome === 'passed' ? [...others, labelSigned(plant, next, label, at, who)] : others };
+  }
+  return next;
 }
 
 /** An attempt that is not complete says nothing: the pass before it stands, as does the failure. */
-function attempt(before: CheckState | undefined, fact: CheckResult, outcome: CheckState['outcome']): CheckState {
+function attempt(before: CheckState | undefined, fact: CheckResult, outcome: CheckState['outcome'], limits: CheckState['limits']): CheckState {
   const { check, version, happened: at, who } = fact;
   const counts = outcome !== 'incomplete';
   return {
     check, version, at, who, outcome,
+    limits: counts ? limits : (before?.limits ?? []),
     attempts: (before?.attempts ?? 0) + (counts ? 1 : 0),
     first: before?.first ?? (counts ? { passed: outcome === 'passed', at } : null),
     passedAt: outcome === 'passed' ? at : outcome === 'failed' ? null : (before?.passedAt ?? null),

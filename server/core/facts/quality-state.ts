@@ -1,4 +1,5 @@
-import type { CheckOutcome } from '../gates/check.ts';
+import type { CheckOutcome, LimitJudge } from '../gates/check.ts';
+import type { LabelKind, SaidWeight } from '../setup/labels.ts';
 import type { Severity } from '../setup/quality.ts';
 import type { Instant, LocalDate } from '../units.ts';
 import type { Spot } from './quality-facts.ts';
@@ -44,6 +45,8 @@ export interface CheckState {
   first: { passed: boolean; at: Instant } | null;
   /** When it was passed, or null while it is not. */
   passedAt: Instant | null;
+  /** By what the last complete attempt was judged. */
+  limits: LimitJudge[];
   /** The zone in which work was done after the pass. */
   dueAgain: { zone: string; at: Instant } | null;
 }
@@ -99,6 +102,13 @@ export interface ReleaseLost {
   missing: string[];
 }
 
+/** A label that somebody signed as fitted, with what it said then (gates/label-signed.ts); `cargoLb` null where the unit was not weighed. */
+export interface LabelSigned extends Done {
+  label: LabelKind;
+  said: string;
+  cargoLb: number | null;
+}
+
 /** What quality keeps of a unit (definitions §8). */
 export interface QualityState {
   work: WorkState[];
@@ -114,8 +124,11 @@ export interface QualityState {
   covered: string[];
   /** Codes of the release items that are settled. */
   settled: string[];
+  /** What it weighed when it was weighed last for its labels; null while it was not. */
+  weighed: (Done & { weight: SaidWeight }) | null;
+  labels: LabelSigned[];
   /** Null while no release was lost since the last one that counts. */
   releaseLost: ReleaseLost | null;
 }
 
-export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], partsOut: [], campaigns: [], claims: [], breaches: [], covered: [], settled: [], releaseLost: null };
+export const NO_QUALITY: Readonly<QualityState> = { work: [], checks: [], parts: [], partsOut: [], campaigns: [], claims: [], breaches: [], covered: [], settled: [], weighed: null, labels: [], releaseLost: null };

@@ -40,6 +40,23 @@ export function judgeCheck(check: Check, results: readonly ItemResult[]): { outc
   return { outcome: items.every(({ outcome }) => outcome === 'passed') ? 'passed' : 'incomplete', items };
 }
 
+/** By what the readings of a check are judged: the edition against which each limit was confirmed, null where nobody did and a person judges. */
+export interface LimitJudge {
+  item: string;
+  edition: string | null;
+}
+
+export function limitJudges(check: Check): LimitJudge[] {
+  return check.items.flatMap((item) => (item.kind === 'measured' && (item.low !== null || item.high !== null) ? [{ item: item.code, edition: item.confirmed?.edition ?? null }] : []));
+}
+
+/** Items of the check whose limits are confirmed by another edition now than when the result was judged, or were not confirmed then. */
+export function judgedOtherwise(check: Check, judged: readonly LimitJudge[]): CheckItem[] {
+  const then = new Map(judged.map(({ item, edition }) => [item, edition]));
+  const changed = new Set(limitJudges(check).filter(({ item, edition }) => then.has(item) && then.get(item) !== edition).map(({ item }) => item));
+  return check.items.filter(({ code }) => changed.has(code));
+}
+
 /** The checks that a unit of `model` with `options` needs, in the order of the set-up. */
 export function checksFor(plant: Plant, model: string | null, options: readonly string[]): Check[] {
   return (plant.checks ?? []).filter((check) => isFor(check, model, options));

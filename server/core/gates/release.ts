@@ -5,14 +5,15 @@ import type { Plant } from '../setup/plant.ts';
 import type { Instant } from '../units.ts';
 import { openWork } from './access.ts';
 import { checksFor, type CheckStanding, checkStanding } from './check.ts';
+import { lackingLabels } from './label-signed.ts';
 import { vinFaultCodes } from './vin.ts';
 
 /**
  * Something that keeps a unit from its release to ship, by what mends it: `fit` what was left short, `fix` and `verify` open work, `record` a
  * part, `campaign` a campaign's steps, `settle` a passed gate by an override, `check` a check, `clear` a hold, `vin` a VIN, `certify` the certification label's check,
- * `item` what the plant adds.
+ * `label` a label to be signed as fitted, `item` what the plant adds.
  */
-export type MissingKind = 'fit' | 'fix' | 'verify' | 'record' | 'campaign' | 'settle' | 'check' | 'clear' | 'vin' | 'certify' | 'item';
+export type MissingKind = 'fit' | 'fix' | 'verify' | 'record' | 'campaign' | 'settle' | 'check' | 'clear' | 'vin' | 'certify' | 'label' | 'item';
 
 export interface Missing {
   kind: MissingKind;
@@ -20,7 +21,7 @@ export interface Missing {
   what: string;
   /** Where it is mended, or null. */
   station: string | null;
-  /** How a check stands, what is wrong with the VIN (empty: none is bound), the gate that was passed. */
+  /** How a check stands, what a label lacks (gates/label-signed.ts), what is wrong with the VIN (empty: none is bound), the gate that was passed. */
   detail: string;
 }
 
@@ -43,6 +44,7 @@ export function missingForRelease(state: UnitState, plant: Plant, at: Instant): 
     ...state.holds.map(({ reason, fromStation }): Missing => ({ kind: 'clear', what: reason, station: fromStation, detail: '' })),
     ...missingVin(state, plant),
     ...checks.filter(({ certification }) => certification).flatMap((check) => missingCheck(check, state.checks, 'certify', at)),
+    ...lackingLabels(state, plant).map(({ label, item, lack }): Missing => ({ kind: 'label', what: item?.text ?? label, station: item?.station ?? null, detail: lack })),
     ...(plant.releaseItems ?? []).filter(({ code }) => !state.settled.includes(code)).map(({ name }): Missing => ({ kind: 'item', what: name, station: null, detail: '' })),
   ];
 }

@@ -48,6 +48,12 @@ export function countPassages(point: CountPoint, setups: readonly SetupVersion[]
 /** Of two signs at one instant the scanned one. */
 const isBefore = (a: Sign, b: Sign): boolean => a.at < b.at || (a.at === b.at && b.assumed && !a.assumed);
 
+/** When the unit passed a count point at which units are off the line or finished, as far as its stays say; null while it did not. */
+export function passedByStays(point: CountPoint, setups: readonly SetupVersion[], { state, history }: FoldedUnit): Instant | null {
+  const signs = stationSigns(point, setups, history, state.cancelled);
+  return signs.length === 0 ? null : signs.reduce((best, sign) => (isBefore(sign, best) ? sign : best)).at;
+}
+
 function dayTime(setups: readonly SetupVersion[], at: Instant): WorkingTime {
   const line = setupAt(setups, at)?.plant.lines.find(({ purpose }) => purpose === 'main')?.code ?? null;
   return workingTimeOf(setups, { line, station: null }, []);

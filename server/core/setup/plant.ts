@@ -1,3 +1,4 @@
+import type { LabelSetup } from './labels.ts';
 import type { Check, PartKind, ReleaseItem, VinMakeUp, Zone } from './quality.ts';
 import type { Instant, LocalDate, LocalTime, Minutes } from '../units.ts';
 
@@ -33,6 +34,8 @@ export interface Plant {
   partKinds?: PartKind[] | undefined;
   /** What the plant wants settled before a release, besides the rest. */
   releaseItems?: ReleaseItem[] | undefined;
+  /** What the labels of its units say; absent: it wants none. */
+  labels?: LabelSetup | undefined;
 }
 
 /**

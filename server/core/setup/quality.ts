@@ -1,4 +1,5 @@
 import type { LocalDate } from '../units.ts';
+import type { LabelKind } from './labels.ts';
 
 /** A room of the unit that a station may close for good: under floor, wall cavity, roof cavity. */
 export interface Zone {
@@ -29,6 +30,8 @@ interface ItemBase {
   severity: Severity;
   /** Without a photo the item is not done; absent: a photo may be taken. */
   wantsPhoto?: boolean | undefined;
+  /** Passing the item signs this label as fitted, with the unit's figures of that moment. */
+  label?: LabelKind | undefined;
 }
 export type CheckItem = ItemBase & (
   | { kind: 'yesNo' }

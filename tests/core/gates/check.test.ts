@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CheckState } from '../../../server/core/facts/quality-state.ts';
-import { checksFor, checkStanding, checkVersion, judgeCheck, judgeItem } from '../../../server/core/gates/check.ts';
+import { checksFor, checkStanding, checkVersion, judgeCheck, judgedOtherwise, judgeItem, limitJudges } from '../../../server/core/gates/check.ts';
 import type { ItemResult } from '../../../server/core/facts/quality-facts.ts';
 import { minute, setupOf } from '../../support/given.ts';
 import { aCheck, choice, measured, qualityPlant, yesNo } from '../../support/given-quality.ts';
@@ -79,7 +79,7 @@ describe('the checks of a unit', () => {
 });
 
 describe('where a unit stands with a check', () => {
-  const state: CheckState = { check: 'K', version: 1, attempts: 1, outcome: 'passed', at: minute(0), who: '', first: { passed: true, at: minute(0) }, passedAt: minute(0), dueAgain: null };
+  const state: CheckState = { check: 'K', version: 1, attempts: 1, outcome: 'passed', at: minute(0), who: '', first: { passed: true, at: minute(0) }, passedAt: minute(0), limits: [], dueAgain: null };
   const check = aCheck('K', 'A', { maxAgeHours: 2 });
 
   it('is told from its last complete attempt, work since then, and its age', () => {
@@ -90,5 +90,22 @@ describe('where a unit stands with a check', () => {
     expect(checkStanding(check, state, minute(120))).toBe('passed');
     expect(checkStanding(check, state, minute(121))).toBe('tooOld');
     expect(checkStanding(aCheck('K', 'A'), state, minute(1_000_000))).toBe('passed');
+  });
+});
+
+describe('the limits by which a check was judged', () => {
+  const item = measured('pressure', 10, 20);
+  const by = (edition: string | null) => aCheck('K', 'A', { items: [yesNo('dry'), measured('any', null, null), item.kind !== 'measured' ? item : { ...item, confirmed: edition === null ? null : { who: 'q', when: '2026-01-05', edition } }] });
+
+  it('are those of its measured items that have limits, with the edition or none', () => {
+    expect(limitJudges(by('E1'))).toEqual([{ item: 'pressure', edition: 'E1' }]);
+    expect(limitJudges(by(null))).toEqual([{ item: 'pressure', edition: null }]);
+  });
+
+  it('are others once another edition is confirmed, or the first one', () => {
+    fc.assert(fc.property(fc.constantFrom(null, 'E1', 'E2'), fc.constantFrom(null, 'E1', 'E2'), (then, now) => {
+      expect(judgedOtherwise(by(now), limitJudges(by(then))).map(({ code }) => code)).toEqual(then === now ? [] : ['pressure']);
+    }));
+    expect(judgedOtherwise(by('E1'), [])).toEqual([]);
   });
 });

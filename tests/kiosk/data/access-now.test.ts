@@ -9,9 +9,9 @@ const plant = qualityPlant();
 const row = (unit: string, station: string, zone: string, covered: string[] = []): UnitRow => {
   const facts = [registered(unit), at(0, 'arrive', { unit, station }), at(1, 'findWork', { unit, what: `${unit} ${zone}`, zone, severity: 'major', belongsTo: null })];
   const { state } = foldUnit(unit, covered.length > 0 ? [...facts, at(2, 'coverZones', { unit, station, zones: covered })] : facts, setupOf(plant));
-  return { state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, coveredAt: { wall: 99 }, flags: [] };
+  return { state, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, manufactured: null, coveredAt: { wall: 99 }, flags: [] };
 };
-const view = (units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [] });
+const view = (units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [], unreleasedShips: [] });
 
 describe('the countdown until zones are covered', () => {
   it('has what is covered already first, then what will be in the fewest stations, last what no station ahead covers', () => {

@@ -14,7 +14,7 @@ const main = aLine([aStation('A', { plannedHeads: 3 }), aStation('BUFFER', { pla
 const plant = aPlant(main, { A: 10, B: 10 }, { calendars: [{ code: 'always', shifts: [day], exceptions: [] }] });
 const crew = { planned: 0, here: 0, short: 0, stated: false };
 const stations = [...main.stations, ...plant.places].map(({ code }) => ({ line: code === 'YARD' ? null : 'MAIN', station: code, units: [], free: 1, freeState: null, crew }));
-const empty: Snapshot = { version: 1, at: minute(SIX), plant, setupVersion: 1, units: [], stops: [], stations, floorTime: [], crew: [], exits: [] };
+const empty: Snapshot = { version: 1, at: minute(SIX), plant, setupVersion: 1, units: [], stops: [], stations, floorTime: [], crew: [], exits: [], unreleasedShips: [] };
 const heads = (m: number, station: string, n: number): Fact => at(m, 'heads', { station, heads: n });
 const loan = (m: number, from: string | null, station: string, n: number, until: number | null = null): Fact => at(m, 'loan', { station, from, heads: n, until: until === null ? null : minute(until) });
 const own = (...facts: Fact[]): Snapshot => withOwnFacts(empty, facts);

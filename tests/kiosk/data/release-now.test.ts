@@ -10,12 +10,12 @@ import { qualityPlant } from '../../support/given-quality.ts';
 const plant = qualityPlant({ checks: [], partKinds: [] });
 const row = (unit: string, dealer: string, promise: string | null, ...facts: Fact[]): UnitRow => ({
   state: foldUnit(unit, [registered(unit, { dealer, promise }), ...facts], setupOf(plant)).state,
-  visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, coveredAt: {}, flags: [],
+  visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, late: null, manufactured: null, coveredAt: {}, flags: [],
 });
 const parked = (unit: string) => at(0, 'park', { unit, place: 'YARD', slot: '1' });
 const papers = (unit: string) => at(1, 'settleItem', { unit, item: 'PAPERS', settled: true, note: '' });
 const released = (unit: string) => [parked(unit), papers(unit), at(2, 'release', { unit })];
-const view = (...units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [] });
+const view = (...units: UnitRow[]): Snapshot => ({ version: 1, at: 0, plant, setupVersion: 1, units, stops: [], floorTime: [], stations: [], crew: [], exits: [], unreleasedShips: [] });
 
 describe('units for the release', () => {
   it('are those built and not released, the ones with least missing first, then the earliest promise', () => {
@@ -34,7 +34,7 @@ describe('the ship list', () => {
 
 describe('what is missing', () => {
   it.each([
-    ['fit', '/P/station?at=YARD'], ['fix', '/P/work?unit=U1'], ['verify', '/P/work?unit=U1'], ['check', '/P/checks?unit=U1&at=B'], ['certify', '/P/checks?unit=U1&at=B'],
+    ['fit', '/P/station?at=YARD'], ['fix', '/P/work?unit=U1'], ['verify', '/P/work?unit=U1'], ['check', '/P/checks?unit=U1&at=B'], ['certify', '/P/checks?unit=U1&at=B'], ['label', '/P/checks?unit=U1&at=B'],
     ['settle', '/P/access?unit=U1'], ['clear', '/P/holds'], ['item', null],
   ] as [MissingKind, string | null][])('of the kind %s is mended at %s', (kind, path) => {
     expect(mendedAt('P', row('U1', 'D', null, parked('U1')), { kind, what: '', station: 'B', detail: '' })).toBe(path);

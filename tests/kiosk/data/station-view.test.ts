@@ -11,13 +11,13 @@ const hold = (keepsFrom: KeepsFrom) => ({ id: `h-${keepsFrom}`, reason: 'Part mi
 
 function standing(station: string, finished: number | null, holds: KeepsFrom[] = []): UnitRow {
   const place = { line: station === 'YARD' ? null : 'MAIN', station, slot: '', since: 0, finished, broughtBy: '' };
-  return { state: { ...emptyUnit('U1'), place, holds: holds.map(hold) }, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, coveredAt: {}, late: null, flags: [] };
+  return { state: { ...emptyUnit('U1'), place, holds: holds.map(hold) }, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, manufactured: null, coveredAt: {}, late: null, flags: [] };
 }
 
 function next(row: UnitRow, stopped = false) {
   const station = row.state.place!.station;
   const stops = stopped ? [{ id: 's', station, reason: 'Tool broken', note: '', opened: 0, who: 'w' }] : [];
-  const snapshot: Snapshot = { version: 1, at: 0, plant, setupVersion: 1, units: [row], stops, stations: [], floorTime: [], exits: [], crew: [] };
+  const snapshot: Snapshot = { version: 1, at: 0, plant, setupVersion: 1, units: [row], stops, stations: [], floorTime: [], exits: [], unreleasedShips: [], crew: [] };
   const view = stationView(snapshot, station)!;
   return { step: nextStep(view, row).kind, scan: scanMeans(view, 'U1') };
 }
@@ -50,7 +50,7 @@ describe('whether somebody should be at work at a station', () => {
     calendars: [{ code: 'day', exceptions: [], shifts: [{ name: 'Day', start: '06:00', end: '14:30', breaks: [{ start: '09:00', end: '09:15' }], weekdays: ['mon'] }] }],
   });
   const at = (m: number, floorTime: Snapshot['floorTime'] = [], station = 'A'): boolean => {
-    const snapshot: Snapshot = { version: 1, at: 0, plant: dayShift, setupVersion: 1, units: [], stops: [], stations: [], floorTime, exits: [], crew: [] };
+    const snapshot: Snapshot = { version: 1, at: 0, plant: dayShift, setupVersion: 1, units: [], stops: [], stations: [], floorTime, exits: [], unreleasedShips: [], crew: [] };
     return isManned(snapshot, stationView(snapshot, station)!, minute(m));
   };
 

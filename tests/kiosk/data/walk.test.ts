@@ -14,7 +14,7 @@ const feeder = aLine([aStation('F')], { code: 'FEED', name: 'Feeder', purpose: '
 const places = [aStation('YARD', { kind: 'yard', hall: 'YD', capacity: 6 }), aStation('RB2', { kind: 'repairBay', hall: 'H2' }), aStation('RB1', { kind: 'repairBay' })];
 const plant = aPlant(main, { A: 10, B: 10, C: 10, I: 5 }, { halls, lines: [main, check, feeder], places });
 
-const empty: Snapshot = { version: 1, at: minute(0), plant, setupVersion: 1, units: [], stops: [], stations: [], floorTime: [], crew: [], exits: [] };
+const empty: Snapshot = { version: 1, at: minute(0), plant, setupVersion: 1, units: [], stops: [], stations: [], floorTime: [], crew: [], exits: [], unreleasedShips: [] };
 const after = (...facts: Fact[]): Snapshot => withOwnFacts(empty, facts);
 const arrive = (m: number, unit: string, station: string): Fact => at(m, 'arrive', { unit, station });
 const park = (m: number, unit: string, slot: string): Fact => at(m, 'park', { unit, place: 'YARD', slot });

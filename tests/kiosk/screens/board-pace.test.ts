@@ -12,12 +12,12 @@ const SIX = 360;
 
 function unit(name: string, station: string, since: number): UnitRow {
   const place = { line: 'MAIN', station, slot: '', since, finished: null, broughtBy: '' };
-  return { state: { ...emptyUnit(name), place }, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, coveredAt: {}, late: null, flags: [] };
+  return { state: { ...emptyUnit(name), place }, visit: null, next: null, projectedFinish: null, projectedExit: null, projectedReady: null, manufactured: null, coveredAt: {}, late: null, flags: [] };
 }
 
 function snapshot(exits: number[], units: UnitRow[] = []): Snapshot {
   const left = exits.map((m, index) => ({ line: 'MAIN', unit: `X${index}`, left: minute(m) }));
-  return { version: 1, at: minute(SIX), plant, setupVersion: 1, units, stops: [], stations: [], floorTime: [], crew: [], exits: left };
+  return { version: 1, at: minute(SIX), plant, setupVersion: 1, units, stops: [], stations: [], floorTime: [], crew: [], exits: left, unreleasedShips: [] };
 }
 
 describe('paceOf', () => {

@@ -5,8 +5,8 @@ import { setLanguage, t } from '../../../kiosk/words/catalogue.ts';
 import type { Missing, MissingKind } from '../../../server/core/gates/release.ts';
 
 afterEach(() => setLanguage('en'));
-const KINDS: MissingKind[] = ['fit', 'fix', 'verify', 'record', 'settle', 'check', 'clear', 'vin', 'certify', 'item'];
-const missing = (kind: MissingKind): Missing => ({ kind, what: 'Leak test', station: 'LK10', detail: kind === 'check' || kind === 'certify' ? 'dueAgain' : '' });
+const KINDS: MissingKind[] = ['fit', 'fix', 'verify', 'record', 'settle', 'check', 'clear', 'vin', 'certify', 'label', 'item'];
+const missing = (kind: MissingKind): Missing => ({ kind, what: 'Leak test', station: 'LK10', detail: kind === 'check' || kind === 'certify' ? 'dueAgain' : kind === 'label' ? 'notSigned' : '' });
 
 it.each(KINDS)('says in both languages what to do about what is missing: %s', (kind) => {
   const said = (['en', 'es'] as const).map((language) => {

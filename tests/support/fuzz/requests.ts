@@ -135,7 +135,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
     'POST /api/plants/:plant/people': of(personBody), 'PUT /api/plants/:plant/people/:person': of(personBody), 'POST /api/plants/:plant/people/:person/link': none,
     'POST /api/plants/:plant/devices/codes': of(pairingCodeBody), 'POST /api/plants/:plant/devices/:device/code': none, 'POST /api/plants/:plant/devices/:device/revoke': none,
     'GET /api/plants/:plant/audit': { query: { before: ['1', '99', '999999999999999'] } },
-    'GET /api/plants/:plant/late.pdf': { query: late }, 'GET /api/plants/:plant/units/:unit/traveler': { query: paper }, 'GET /api/plants/:plant/units/:unit/tags': { query: paper }, 'GET /api/plants/:plant/placards': { query: paper },
+    'GET /api/plants/:plant/late.pdf': { query: late }, 'GET /api/plants/:plant/units/:unit/traveler': { query: paper }, 'GET /api/plants/:plant/units/:unit/tags': { query: paper }, 'GET /api/plants/:plant/units/:unit/labels': { query: paper }, 'GET /api/plants/:plant/placards': { query: paper },
     'GET /api/plants/:plant/which-units': { query: which }, 'GET /api/plants/:plant/which-units.csv': { query: which }, 'GET /api/plants/:plant/quality-rates': { query: period }, 'GET /api/plants/:plant/claims.csv': { query: period },
     'GET /api/plants/:plant/lines/:line/delay/shifts': { query: { from: DAYS, to: DAYS } },
     'GET /api/plants/:plant/lines/:line/delay/shifts.csv': { query: { from: DAYS, to: DAYS } }, 'GET /api/plants/:plant/lines/:line/delay/shifts.xlsx': { query: { from: DAYS, to: DAYS } },
@@ -146,7 +146,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
     'GET /api/plants/:plant/loads.xlsx', 'GET /api/plants/:plant/kiosks', 'GET /api/plants/:plant/units/template.csv', 'GET /api/plants/:plant/units/:unit', 'GET /api/plants/:plant/units/:unit/offered-vin',
     'GET /api/plants/:plant/units/:unit/ways-back', 'GET /api/plants/:plant/forecast', 'GET /api/plants/:plant/trust', 'GET /api/plants/:plant/ship-list.csv', 'GET /api/plants/:plant/photos/:photo',
     'GET /api/plants/:plant/claims/template.csv', 'GET /api/plants/:plant/campaigns', 'GET /api/plants/:plant/campaigns/:campaign/units.csv', 'GET /api/plants/:plant/lines/:line/delay', 'GET /api/plants/:plant/badges',
-    'GET /api/plants/:plant/people', 'GET /api/plants/:plant/devices',
+    'GET /api/plants/:plant/common-findings', 'GET /api/plants/:plant/people', 'GET /api/plants/:plant/devices',
   ];
   return { ...Object.fromEntries(plain.map((name) => [name, {}])), ...own } as Record<HttpRoute, Route>;
 }
