@@ -62,7 +62,7 @@ describe('who may use a route', () => {
       'PUT /api/plants/:plant/setup', 'GET /api/plants/:plant/people', 'POST /api/plants/:plant/people', 'PUT /api/plants/:plant/people/:person', 'POST /api/plants/:plant/people/:person/link',
       'GET /api/plants/:plant/audit',
     ]);
-    expect(only('supervisor,administrator')).toEqual(['GET /api/plants/:plant/devices', 'POST /api/plants/:plant/devices/codes', 'POST /api/plants/:plant/devices/:device/revoke']);
+    expect(only('supervisor,administrator')).toEqual(['GET /api/plants/:plant/devices', 'POST /api/plants/:plant/devices/codes', 'POST /api/plants/:plant/devices/:device/code', 'POST /api/plants/:plant/devices/:device/revoke']);
   });
 
   it('is refused for what is not in the table, names of every object included', () => {
