@@ -24,11 +24,11 @@ async function takePictures(): Promise<void> {
     const { plant, entered } = await paired(server.port);
     const snapshot = await snapshotOf(server.port, plant, entered);
     await mkdir(FOLDER, { recursive: true });
-    const picture = (name: string, path: string, size: typeof TV): Promise<void> => take(browser, entered, `http://127.0.0.1:${server.port}/${plant}${path}`, name, size);
+    const picture = (name: string, path: string, size: typeof TV, shown?: string): Promise<void> => take(browser, entered, `http://127.0.0.1:${server.port}/${plant}${path}`, name, size, shown);
     await picture('line-board', '/board', TV);
     await picture('station', `/station?at=${tellingStation(snapshot)}`, LAPTOP);
-    await picture('late-units', '/late', LAPTOP);
-    await picture('unit', `/unit/${tellingUnit(snapshot)}`, LAPTOP);
+    await picture('late-units', '/late', LAPTOP, 'svg.span');
+    await picture('unit', `/unit/${tellingUnit(snapshot)}`, LAPTOP, 'sh-time-axis');
   } finally {
     await browser.close();
     await server.stop();
@@ -59,7 +59,8 @@ function tellingUnit({ units }: Snapshot): string {
   return (shown.find(({ late }) => late?.late) ?? shown[0])?.state.unit ?? '';
 }
 
-async function take(browser: Browser, entered: Entered, address: string, name: string, viewport: typeof TV): Promise<void> {
+/** `shown`: the element without which the picture tells nothing; it is waited for, and brought into it. */
+async function take(browser: Browser, entered: Entered, address: string, name: string, viewport: typeof TV, shown?: string): Promise<void> {
   const context = await browser.newContext({ viewport, deviceScaleFactor: SCALE, locale: 'en-US' });
   await context.addCookies(cookiesOf(entered, address));
   await context.addInitScript("localStorage.setItem('stationhand-who', 'badge-7')");
@@ -68,6 +69,7 @@ async function take(browser: Browser, entered: Entered, address: string, name: s
   await page.locator('main *').first().waitFor();
   // The page is drawn once the snapshot came and nothing more is fetched.
   await page.waitForFunction(() => document.querySelector('sh-app')?.shadowRoot?.querySelector('main > *')?.shadowRoot?.querySelector('[role="status"]:only-child') === null);
+  if (shown) await page.locator(shown).first().evaluate((element) => element.getBoundingClientRect().bottom > innerHeight && (element.previousElementSibling ?? element).scrollIntoView(), null, { timeout: 120_000 });
   await page.waitForTimeout(1_000);
   const path = join(FOLDER, `${name}.png`);
   await page.screenshot({ path });
