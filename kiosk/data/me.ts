@@ -25,6 +25,12 @@ export function overridesByPin(): boolean {
   return (me?.device?.plant ?? null) !== null && (me?.person?.how ?? 'pin') === 'pin';
 }
 
+/** The badge of who is signed in here for longer than a few minutes: what is stated is theirs, and nobody is asked for a badge. Null for nobody. */
+export function signedInBadge(): string | null {
+  const person = knownMe()?.person;
+  return person && person.how !== 'pin' ? person.badge : null;
+}
+
 export type LookedAfter = 'people' | 'devices' | 'audit';
 export const LOOKED_AFTER: ReadonlySet<string> = new Set<LookedAfter>(['people', 'devices', 'audit']);
 

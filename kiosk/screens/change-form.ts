@@ -4,6 +4,7 @@ import { instantOfLocal, localOf } from '../../server/core/calendar/zone.ts';
 import { vinIn } from '../../server/core/gates/vin.ts';
 import type { UnitState } from '../../server/core/facts/unit-state.ts';
 import { askJson } from '../data/api.ts';
+import { signedInBadge } from '../data/me.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { chooseWho, who } from '../data/preferences.ts';
 import type { OfferedVin } from '../../server/contract/replies.ts';
@@ -50,7 +51,7 @@ export class ChangeForm extends LitElement {
       ${input === null ? nothing : html`<label>${t(kind === 'ship' ? 'change.carrier' : 'change.to')} <input name="to" type=${input} .value=${this.now(unit, kind)} @input=${(event: Event) => { if (kind === 'bindVin') this.vin = (event.target as HTMLInputElement).value; }} step=${input === 'number' ? 'any' : nothing}
         maxlength="100" ?required=${['resequence', 'changeDealer', 'bindVin'].includes(kind)} autocomplete="off" /></label>`}
       ${kind === 'bindVin' || kind === 'ship' ? nothing : html`<label class="why">${t('change.reason')} <input name="reason" required maxlength="500" autocomplete="off" /></label>`}
-      <label>${t('station.badge')} <input name="who" required maxlength="100" .value=${who()} autocomplete="off" /></label>
+      ${signedInBadge() === null ? html`<label>${t('station.badge')} <input name="who" required maxlength="100" .value=${who()} autocomplete="off" /></label>` : nothing}
       <button>${t('change.state')}</button></form>
       ${kind === 'bindVin' ? this.vinHelp(unit) : nothing}
       ${this.done ? html`<p role="status">✔ ${t('change.done', { what: this.done })}</p>` : nothing}`;
@@ -108,7 +109,7 @@ export class ChangeForm extends LitElement {
     const kind = new FormData(form).get('kind') as ChangeKind;
     const field = (name: string): string => String(new FormData(form).get(name) ?? '').trim();
     const [to, reason, unit] = [field('to'), field('reason'), state.unit];
-    chooseWho(field('who'));
+    chooseWho(signedInBadge() ?? field('who'));
     const [date = '', time = ''] = to.split('T');
     const zone = store.view?.plant.timeZone ?? 'UTC';
     if (kind === 'promise') await store.outbox.state('promise', { unit, promise: to || null, reason });

@@ -11,6 +11,7 @@ import { screenPath, unitPath, type ScreenParams } from '../data/route.ts';
 import { workingMinutes } from '../data/visit-now.ts';
 import { qualityStyles } from '../styles/quality.styles.ts';
 import { stateTag } from '../styles/states.ts';
+import { noticeStyles } from '../styles/notice.styles.ts';
 import { settleStyles } from '../styles/settle.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
@@ -21,13 +22,12 @@ import { refusedNotices } from './refused-notices.ts';
 /** What is open: stops, holds with their age in working minutes, and scanned serials nobody has named. */
 @customElement('sh-holds-screen')
 export class HoldsScreen extends LitElement {
-  static override styles = [base, qualityStyles, settleStyles, css`
+  static override styles = [base, qualityStyles, settleStyles, noticeStyles, css`
     :host { display: block; padding: 12px; }
     h2 { margin: 0 0 6px; font-size: 1.2em; }
     ul { list-style: none; margin: 0 0 24px; padding: 0; }
     li { display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; padding: 10px 0; border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
     li > div { flex: 1 1 16em; min-width: 0; display: flex; flex-wrap: wrap; gap: 6px 20px; align-items: center; }
-    .said { display: flex; gap: 12px; align-items: center; padding: 10px 14px; margin-bottom: 8px; border-radius: var(--radius); font-weight: 700; background: var(--red-fill); color: var(--red-ink); }
     .naming { display: flex; flex-wrap: wrap; gap: 8px; align-items: end; }
     .naming label { display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; }
     button { min-height: 56px; font-weight: 700; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }

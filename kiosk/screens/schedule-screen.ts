@@ -3,11 +3,12 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { PlantController } from '../controllers/plant.ts';
 import type { PlantStore } from '../data/plant-store.ts';
-import { chooseWho, who } from '../data/preferences.ts';
 import { unitPath, type ScreenParams } from '../data/route.ts';
+import { noticeStyles } from '../styles/notice.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, type WordKey } from '../words/catalogue.ts';
 import './import-panel.ts';
+import { refusedNotices } from './refused-notices.ts';
 
 const HEADS: WordKey[] = ['unit.sequence', 'late.unit', 'unit.order', 'late.dealer', 'unit.plannedRelease', 'unit.wish', 'late.promise', 'schedule.stage'];
 const ROWS = 400;
@@ -25,7 +26,7 @@ export class ScheduleScreen extends LitElement {
     th, td { text-align: start; padding: 6px 14px 6px 0; border-bottom: 1px solid var(--rule); vertical-align: top; white-space: nowrap; }
     small { color: var(--ink-soft); display: block; font-size: 0.9em; }
     summary { min-height: 48px; font-size: 1.2em; font-weight: 700; cursor: pointer; display: list-item; line-height: 48px; }
-  `];
+  `, noticeStyles];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
@@ -39,8 +40,7 @@ export class ScheduleScreen extends LitElement {
     if (!view) return html`<p role="status">${t(this.store && !this.store.live.live ? 'app.noServer' : 'app.loading')}</p>`;
     const units = view.units.filter(({ state: unit }) => unit.known).toSorted((a, b) => (a.state.sequence ?? Infinity) - (b.state.sequence ?? Infinity));
     this.importing ??= units.length === 0;
-    return html`<section><details ?open=${this.importing} @toggle=${(event: Event) => (this.importing = (event.target as HTMLDetailsElement).open)}><summary>${t('schedule.import')}</summary>
-        <div class="row"><label>${t('station.badge')} <input .value=${who()} maxlength="100" autocomplete="off" @change=${(event: Event) => chooseWho((event.target as HTMLInputElement).value)} /></label></div>
+    return html`${refusedNotices(this.store!.outbox)}<section><details ?open=${this.importing} @toggle=${(event: Event) => (this.importing = (event.target as HTMLDetailsElement).open)}><summary>${t('schedule.import')}</summary>
         <sh-import-panel .plant=${view.plant.code}></sh-import-panel></details></section>
       <section><h2>${t('schedule.units')}</h2>${units.length === 0 ? html`<p>${t('schedule.none')}</p>` : this.units(view, units)}</section>`;
   }

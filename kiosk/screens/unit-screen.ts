@@ -14,11 +14,13 @@ import { missingForRelease } from '../../server/core/gates/release.ts';
 import { printPaper, unitPaperPath } from '../data/print-paper.ts';
 import { missingText, qualityPanel } from './quality-panel.ts';
 import { labelsPanel } from './labels-panel.ts';
+import { refusedNotices } from './refused-notices.ts';
 import { uncheckedOverrides } from './unchecked-overrides.ts';
 import { axisRows } from './unit-axis.ts';
 import '../elements/time-axis.ts';
 import './change-form.ts';
 import { stateTag } from '../styles/states.ts';
+import { noticeStyles } from '../styles/notice.styles.ts';
 import { settleStyles } from '../styles/settle.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { locale, t, wordKey } from '../words/catalogue.ts';
@@ -46,7 +48,7 @@ export class UnitScreen extends LitElement {
     .soft { color: var(--ink-soft); }
     .change summary { min-height: 48px; line-height: 48px; font-weight: 700; cursor: pointer; }
     @media (min-width: 1800px) { :host { font-size: 24px; } }
-  `];
+  `, noticeStyles];
 
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
@@ -66,7 +68,7 @@ export class UnitScreen extends LitElement {
     const { story } = this;
     if (!story || !this.store?.view) return html`<p role="status">${this.problem || t('app.loading')}</p>`;
     const { state: unit } = story;
-    return html`<h1>${unit.unit}</h1>
+    return html`<h1>${unit.unit}</h1>${refusedNotices(this.store.outbox)}
       <div class="row">${unit.place ? html`<b>${unit.place.station} ${unit.place.slot}</b>` : nothing}
         ${unit.stage === 'offLine' ? html`${stateTag('offLine')} ${reasonText(unit.offLineReason ?? '')}` : nothing}
         ${unit.holds.map((hold) => html`<span>${stateTag('held')} ${reasonText(hold.reason)}</span>`)}

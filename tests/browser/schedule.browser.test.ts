@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { UNIT_COLUMNS } from '../../server/contract/units-csv.ts';
 import { BY, testHouse, type TestHouse, wholePlant } from '../actions/house.ts';
 import { accessibilityProblems } from '../support/accessible.ts';
-import { deskContext } from './kiosk-page.ts';
+import { contextOf, deskContext } from './kiosk-page.ts';
 import { openBrowser } from '../support/browser.ts';
 
 let house: TestHouse;
@@ -34,7 +34,6 @@ describe('the schedule', () => {
   it('says to import units when there are none, and gives the template', async () => {
     await page.goto(`${base}/schedule`);
     await page.getByText('No unit is scheduled yet.').waitFor();
-    await page.getByLabel('Badge').fill('office-3');
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Download the empty template' }).click()]);
     expect(readFileSync((await download.path())!, 'utf8').trim()).toBe(UNIT_COLUMNS.join(','));
   });
@@ -62,9 +61,28 @@ describe('the schedule', () => {
     expect(await accessibilityProblems(page)).toEqual([]);
   });
 
+  it('tells who may not change it that the server did not take the change, there and beside the unit, until that is read', async () => {
+    const inspector = await contextOf(browser, await (await house.enter()).person('badge-5', ['inspector']), new URL(base).origin, { viewport: { width: 1366, height: 768 }, locale: 'en-US' });
+    const own = await inspector.newPage();
+    await own.goto(`${base}/unit/A2`);
+    await own.getByText('Change', { exact: true }).click();
+    await own.getByLabel('To', { exact: true }).fill('2026-12-10');
+    await own.getByLabel('Why').fill('a wish');
+    await own.getByRole('button', { name: 'State the change' }).click();
+    await own.getByRole('alert').getByText(/Promise changed A2/).waitFor();
+    expect(await accessibilityProblems(own)).toEqual([]);
+    await own.goto(`${base}/schedule`);
+    await own.getByRole('button', { name: 'I have read it' }).click();
+    await own.getByRole('alert').waitFor({ state: 'detached' });
+    expect((await stateOf('A2'))?.promise).toBe('2026-12-08');
+    await inspector.close();
+  });
+
   it('changes a promise as a fact, with who and why, and cancels a unit', async () => {
     await page.getByRole('link', { name: 'A2' }).click();
     await page.getByText('Change', { exact: true }).click();
+    // What is stated at a desk is stated by who is signed in there.
+    expect(await page.getByLabel('Badge').count()).toBe(0);
     await page.getByLabel('To', { exact: true }).fill('2026-12-11');
     await page.getByLabel('Why').fill('axle late');
     await page.getByRole('button', { name: 'State the change' }).click();
