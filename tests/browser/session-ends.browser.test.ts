@@ -54,7 +54,9 @@ async function anew(login: string): Promise<Entered> {
 async function openUnit(page: Page, unit: string): Promise<void> {
   await page.goto(`${origin}/P/unit/${unit}`);
   await page.getByText('Change', { exact: true }).or(page.locator('details.change summary')).first().click();
-  await page.getByLabel('Badge', { exact: true }).waitFor();
+  // The server said who is signed in here: no badge is asked for.
+  await page.getByLabel('Badge', { exact: true }).waitFor({ state: 'detached' });
+  await page.getByLabel('Why').waitFor();
 }
 
 /** Another promise of the unit that is shown, for `reason`. */
