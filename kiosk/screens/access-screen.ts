@@ -2,9 +2,10 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { localOf } from '../../server/core/calendar/zone.ts';
-import { coverers, openIn } from '../../server/core/gates/access.ts';
+import { coverers, type Covering, openIn } from '../../server/core/gates/access.ts';
 import { ChosenUnit } from '../controllers/chosen-unit.ts';
 import { ClockController } from '../controllers/clock.ts';
+import { ForecastController } from '../controllers/forecast.ts';
 import { PlantController } from '../controllers/plant.ts';
 import { StatingController } from '../controllers/stating.ts';
 import { type Countdown, countdowns } from '../data/access-now.ts';
@@ -33,6 +34,7 @@ export class AccessScreen extends LitElement {
   @state() private opening: string | null = null;
   private readonly clock = new ClockController(this, 10_000);
   private readonly plant = new PlantController(this, () => this.store);
+  private readonly forecast = new ForecastController(this, () => this.store);
   private readonly stating = new StatingController(this, () => this.store);
   private readonly chosen = new ChosenUnit(this, 'access', this.stating);
 
@@ -89,7 +91,15 @@ export class AccessScreen extends LitElement {
     return html`<h2>${t('access.countdown')}</h2><ul class="list">${rows.map(({ row: { state: unit }, open, next, covered, at }) => html`<li class=${covered || next?.stations === 0 ? 'grave' : ''}>
       <div>${ofUnit ? nothing : html`<button @click=${() => this.chosen.choose(unit.unit)}>${unit.unit}<br /><small>${unit.place?.station ?? ''}</small></button>`} <b>${open.kind === 'short' ? t('access.short', { what: open.what }) : open.what}</b> ${zone(open.zone)}</div>
       <div class="tags">${covered ? html`<span class="tag red">⬣ ${t('access.covered')}</span>` : next === null ? html`<span>${t('access.notAhead')}</span>` : html`<span class="tag ${next.stations === 0 ? 'red' : 'yellow'}">▲ ${next.stations === 0 ? t('access.now', { station: next.station }) : t('access.left', { n: next.stations, station: next.station })}</span>
-        <span>${t('access.minutes', { n: Math.round(next.minutes) })}</span>${at === null ? nothing : html`<span>${t('access.about', { time: when(view, at, this.clock.now) })}</span>`}`}</div></li>`)}</ul>`;
+        ${this.until(view, unit.unit, next, at)}`}</div></li>`)}</ul>`;
+  }
+
+  /** The minutes left: as forecast, else as the line stands; at standard is the least. */
+  private until(view: Snapshot, unit: string, { station, minutes }: Covering, at: number | null): TemplateResult {
+    const told = this.forecast.told?.units.find((row) => row.unit === unit)?.covering?.find((one) => one.station === station);
+    const least = html`<span class="soft">${t('access.minutes', { n: Math.round(minutes) })}</span>`;
+    if (told) return html`<b>${t('access.forecast', { n: Math.round(told.minutes), time: when(view, told.at, this.clock.now) })}</b>${least}`;
+    return html`${least}${at === null ? nothing : html`<span>${t('access.about', { time: when(view, at, this.clock.now) })}</span>`}`;
   }
 }
 

@@ -38,6 +38,7 @@ it('counts the stations until open work, and what was left short, cannot be reac
   await page.getByLabel('Badge').waitFor();
   await wearBadge(page, 'badge-7');
   await reads('B covers it now');
+  await reads(/^forecast \d+ min, about /);
   await reads('stations until C covers it: 1');
   await reads('left short: Roof fan');
   await accessible(page);

@@ -1,9 +1,12 @@
+import type { WorkingTime } from '../calendar/working-time.ts';
 import { quantileOfSorted } from '../rates/quantiles.ts';
-import { type Instant, MS_PER_MINUTE } from '../units.ts';
+import { setupAt } from '../setup/setup-at.ts';
+import { type Instant, type Minutes, MS_PER_MINUTE } from '../units.ts';
 import { type ClearBy, clearBy } from './clear-by.ts';
 import type { CompiledLine } from './compiled-line.ts';
 import { criticalShares, MOST_STATIONS } from './critical-path.ts';
 import { ensembleOf, PARTS, runEnsemble } from './ensemble.ts';
+import { finishTimes } from './finish-times.ts';
 import type { ForecastMaterial } from './forecast-material.ts';
 import { type LoadOutlook, loadOutlooks } from './load-outlook.ts';
 import { rulesOfThumb } from './rules-of-thumb.ts';
@@ -17,6 +20,13 @@ export const KEPT_LEVELS: readonly number[] = Array.from({ length: 19 }, (_, i) 
 const LEAST_SHARE = 0.1;
 /** Each takes a dozen forecasts: of so many holds it is told by when they must be cleared, those of the earliest promises first. */
 const MOST_HOLDS = 40;
+
+/** The middle of when a unit is finished at a station that covers zones of it, and the working minutes of the line from the forecast until then (definitions §8). */
+export interface CoveringOutlook {
+  station: string;
+  at: Instant;
+  minutes: Minutes;
+}
 
 /** What is forecast of one unit (definitions §6). Instants are null where the calendars end before. */
 export interface UnitOutlook extends Omit<UnitForecast, 'p10' | 'p50' | 'p80' | 'p90'> {
@@ -32,6 +42,8 @@ export interface UnitOutlook extends Omit<UnitForecast, 'p10' | 'p50' | 'p80' | 
   pickedUp: Instant | null;
   /** Stations and stages on its critical path in at least a tenth of the runs, the most often first. */
   critical: { code: string; share: number }[];
+  /** At its stations ahead that cover zones, in the order of the line. Forecasts kept by an earlier version do not tell. */
+  covering?: CoveringOutlook[];
   /** What the rules of thumb say. */
   byPace: Instant | null;
   byMedians: Instant | null;
@@ -69,6 +81,7 @@ export function lineForecast(material: ForecastMaterial, { seed, wanted, parts =
   const compiled = members[0]!;
   const found = runEnsemble(members, seed);
   const critical = timesOnly ? new Map<string, UnitOutlook['critical']>() : criticalOf(compiled, seed);
+  const covering = timesOnly ? new Map<string, CoveringOutlook[]>() : coveringOf(compiled, material, told.time, seed);
   const rules = rulesOfThumb(told, material.visits);
   const released = new Map(material.afterLine.map((unit) => [unit.unit, unit.released]));
   const after = (minutes: number): Instant | null => finite(told.time.addWorking(at, minutes));
@@ -81,7 +94,7 @@ export function lineForecast(material: ForecastMaterial, { seed, wanted, parts =
     return {
       unit, promise, missing: done === null || promise === null ? summary.missing : Number(done > promise),
       p10: ready(summary.p10), p50: ready(summary.p50), p80: ready(summary.p80), p90: ready(summary.p90), levels: levelsOf(found, u, at).map(ready),
-      pickedUp: finite(at + Math.round(middleOf(found, u) * MS_PER_MINUTE)), critical: critical.get(unit) ?? [], byPace: done ?? after(pace), byMedians: done ?? after(medians),
+      pickedUp: finite(at + Math.round(middleOf(found, u) * MS_PER_MINUTE)), critical: critical.get(unit) ?? [], covering: covering.get(unit) ?? [], byPace: done ?? after(pace), byMedians: done ?? after(medians),
     };
   });
   return {
@@ -106,6 +119,18 @@ function criticalOf(compiled: CompiledLine, seed: number): Map<string, UnitOutlo
     const own = codes.map((code, s) => ({ code, share: shares[u * codes.length + s]! })).filter(({ share }) => share >= LEAST_SHARE);
     return [unit, own.sort((a, b) => b.share - a.share)];
   }));
+}
+
+function coveringOf(compiled: CompiledLine, { history, at }: ForecastMaterial, time: WorkingTime, seed: number): Map<string, CoveringOutlook[]> {
+  const line = setupAt(history.setups, at)?.plant.lines.find(({ code }) => code === history.line);
+  const covers = new Set(line?.stations.flatMap(({ code, covers: zones = [] }) => (zones.length > 0 ? [code] : [])));
+  const byUnit = new Map<string, CoveringOutlook[]>();
+  for (const { unit, station, minutes } of finishTimes(compiled, seed, SIDE_RUNS, covers)) {
+    const then = compiled.wallClock ? at + Math.round(minutes * MS_PER_MINUTE) : time.addWorking(at, minutes);
+    if (!Number.isFinite(then)) continue;
+    byUnit.set(unit, [...(byUnit.get(unit) ?? []), { station, at: then, minutes: compiled.wallClock ? time.workingBetween(at, then) : minutes }]);
+  }
+  return byUnit;
 }
 
 const finite = (t: Instant): Instant | null => (Number.isFinite(t) ? t : null);

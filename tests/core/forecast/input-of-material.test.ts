@@ -81,6 +81,15 @@ describe('the input of a whole line', () => {
     expect(told.units[0]).toMatchObject({ unit: 'U', p10: minute(125), p90: minute(125), missing: 0, promise: minute(1_440), byPace: minute(60 + 5 * 30), byMedians: minute(60) });
   });
 
+  it('tells when a unit will be finished where zones of it are covered, in working minutes too, and of no other station', () => {
+    const plant = aPlant(aLine([aStation('S1', { covers: ['wall'] }), aStation('S2'), aStation('S3', { covers: ['roof'] })]), { S1: 25, S2: 30, S3: 15 });
+    const given = (units: UnitHistory[], floor: Partial<ForecastMaterial['history']> = {}) => material({ history: { line: 'MAIN', setups: setupOf(plant), units, stops: [], floorTime: [], ...floor } });
+    const outlook = (one: ForecastMaterial) => lineForecast(one, { seed: 1, wanted: 0.8, parts: 1 })!.units[0]!.covering;
+    expect(outlook(given([history('U', [], { plannedRelease: minute(60) })]))).toEqual([{ station: 'S1', at: minute(85), minutes: 85 }, { station: 'S3', at: minute(130), minutes: 130 }]);
+    // Twelve of its minutes at S2 are done: what was covered behind it is told no more.
+    expect(outlook(given([history('U', [stay('U', 'MAIN', 'S2', -12, null)])]))).toEqual([{ station: 'S3', at: minute(33), minutes: 33 }]);
+  });
+
   it('keeps a unit by what is missing on it, and one that is off the line until it is back', () => {
     const off = history('OFF', [stay('OFF', 'MAIN', 'S1', -100, -50)], { offLine: [{ from: minute(-50), to: null }] });
     const shorts = [{ unit: 'ON', id: 's/0', what: 'Step', opened: minute(-40), fitted: null }, { unit: 'X', id: 'x/0', what: 'Step', opened: minute(-900), fitted: minute(-800) }];
