@@ -37,7 +37,7 @@ export async function pairKiosks(base: string, databaseUrl: string, count: numbe
 
 /**
  * Scans a second that the server acknowledged, from kiosks that each state one scan at a time for `seconds`.
- * Each takes unit after unit through every station of the line and out of the gate, and the kiosks are spread over the line, so that about two units
+ * Each takes unit after unit through every station of the line and off it, and the kiosks are spread over the line, so that about two units
  * stand at each station, as on a full line (`UNITS` are more than a round gets through); a scan counts when its reply says recorded or flagged.
  */
 export async function acknowledgedScans(base: string, databaseUrl: string, { plant, paired }: Kiosks, seconds: number, round: number): Promise<number> {
@@ -53,7 +53,7 @@ export async function acknowledgedScans(base: string, databaseUrl: string, { pla
     for (let scan = Math.floor((number * steps) / paired.length); Date.now() < end; scan++) {
       const unit = `B${round}-${(number + paired.length * Math.floor(scan / steps)) % UNITS}`;
       const station = stations[scan % steps];
-      const step = station === undefined ? { kind: 'ship', unit, carrier: 'Truck 1' } : { kind: 'arrive', unit, station };
+      const step = station === undefined ? { kind: 'leave', unit, station: stations.at(-1)! } : { kind: 'arrive', unit, station };
       const fact = { id: v7(), happened: new Date().toISOString(), told: false, who: BADGE, device: code, counter: round * FACTS + scan, ...step };
       const reply = await send(agent, `${base}/api/plants/${plant.code}/facts`, token, { facts: [fact] });
       const outcome = (JSON.parse(reply) as { replies: { outcome: string }[] }).replies[0]?.outcome;
