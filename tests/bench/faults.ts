@@ -9,6 +9,8 @@ import type { BenchResult } from './run.ts';
 
 const RUNS = Number(process.env['FAULT_RUNS'] ?? 8);
 const ACTS = Number(process.env['FAULT_ACTS'] ?? 150);
+/** Each is a browser of its own: dozens want some gigabytes. */
+const KIOSKS = Number(process.env['FAULT_KIOSKS'] ?? 2);
 /** `FAULT_SEED=20263 FAULT_RUNS=1 npm run bench -- faults` repeats one run. */
 const FIRST_SEED = Number(process.env['FAULT_SEED'] ?? 20_261);
 
@@ -19,7 +21,7 @@ export async function faultsBench(): Promise<BenchResult> {
   const runs: FaultRun[] = [];
   try {
     for (let i = 0; i < RUNS; i++) {
-      const run = await faultRun({ seed: FIRST_SEED + i, acts: ACTS, databaseUrl: await ownDatabase(postgres.url, `faults_${i}`) });
+      const run = await faultRun({ seed: FIRST_SEED + i, acts: ACTS, kiosks: KIOSKS, databaseUrl: await ownDatabase(postgres.url, `faults_${i}`) });
       console.error(JSON.stringify(run));
       runs.push(run);
     }
@@ -33,7 +35,7 @@ export async function faultsBench(): Promise<BenchResult> {
   const faults: Record<string, number> = {};
   for (const run of runs) for (const [name, n] of Object.entries(run.faults)) faults[name] = (faults[name] ?? 0) + n;
   return {
-    name: 'faults', figures: { runs: RUNS, firstSeed: FIRST_SEED, heard: sum(({ heard }) => heard), badRuns: runs.filter(bad).length, ...faults },
+    name: 'faults', figures: { runs: RUNS, kiosks: KIOSKS, firstSeed: FIRST_SEED, heard: sum(({ heard }) => heard), badRuns: runs.filter(bad).length, ...faults },
     comparedWith: 'scans of which a screen said that they were heard', ratio, holds: ratio === 1 && !runs.some(bad),
   };
 }

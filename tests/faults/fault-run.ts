@@ -9,6 +9,7 @@ import { BADGE, Device, scanAt, waitFor } from './device.ts';
 import { type Fault, type FaultProxy, startFaultProxy, type Step } from './fault-proxy.ts';
 
 const UNITS = Array.from({ length: 12 }, (_, i) => `CF${i + 1}`);
+/** Of each kiosk in turn: its stations, a tab each. */
 const STATIONS = [['S1', 'S2'], ['S3']];
 const STEPS: Step[] = ['asked', 'answered', 'passedOn'];
 const LONGEST_HEALING_MS = 120_000;
@@ -30,11 +31,11 @@ export interface FaultRun {
 }
 
 /**
- * Two kiosks, one of them with two tabs, scan through a network that cuts, slows, doubles and reorders what they send, while tabs, browsers and the
+ * Kiosks, every other one with two tabs, scan through a network that cuts, slows, doubles and reorders what they send, while tabs, browsers and the
  * server are ended, tabs at every step of sending. Then all is well again, everything is sent, and the log is held against what the screens said.
  * What happens and in which order follows from `seed`; how long the machine takes for each of it does not.
  */
-export async function faultRun({ seed, acts, databaseUrl }: { seed: number; acts: number; databaseUrl: string }): Promise<FaultRun> {
+export async function faultRun({ seed, acts, databaseUrl, kiosks = STATIONS.length }: { seed: number; acts: number; databaseUrl: string; kiosks?: number }): Promise<FaultRun> {
   const chance = chanceFrom(seed);
   let server = await startServer(await freePort(), { DATABASE_URL: databaseUrl }, ['--empty']);
   const entrance = await setUp(server);
@@ -42,7 +43,7 @@ export async function faultRun({ seed, acts, databaseUrl }: { seed: number; acts
   const devices: Device[] = [];
   const done: Record<string, number> = { tabsEnded: 0, powerCuts: 0, serverKills: 0, networkCuts: 0 };
   try {
-    for (const stations of STATIONS) devices.push(await Device.start(`http://127.0.0.1:${proxy.port}/P`, stations, await entrance.kiosk(BADGE, ['lead'])));
+    for (let n = 0; n < kiosks; n++) devices.push(await Device.start(`http://127.0.0.1:${proxy.port}/P`, STATIONS[n % STATIONS.length]!, await entrance.kiosk(BADGE, ['lead'])));
     for (const device of devices) await openAll(device);
     proxy.faults = () => drawFault(chance);
     const heard = new Set<string>();
