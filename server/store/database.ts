@@ -2,9 +2,10 @@ import { type ColumnType, type Generated, Kysely, PostgresDialect, type RawBuild
 import pg from 'pg';
 import type { Role, SignedInBy } from '../core/access/roles.ts';
 import type { LineForecast } from '../core/forecast/line-forecast.ts';
-import type { UnitState } from '../core/facts/unit-state.ts';
+import type { BriefState } from '../core/facts/brief-state.ts';
 import type { Plant } from '../core/setup/plant.ts';
 import type { Visit } from '../core/timeline/visit.ts';
+import { PreparingClient } from './preparing-client.ts';
 
 /** An instant: read as epoch milliseconds, written as ISO 8601. */
 type Time = ColumnType<number, string, string>;
@@ -21,7 +22,7 @@ export interface Tables {
     happened: Time; recorded: Time; told: boolean; who: string; device: string; counter: number; target: string | null; body: Json<Record<string, unknown>>;
   };
   whereabouts: {
-    plant: string; unit: string; state: Json<UnitState>; line: string | null;
+    plant: string; unit: string; state: Json<BriefState>; line: string | null;
     last_happened: Time; last_counter: number; last_device: string; last_fact: string;
   };
   stays: {
@@ -91,7 +92,7 @@ export interface OpenedDatabase {
 
 /** A pool of connections to `url`. A connection that breaks is told to `log` and replaced at the next query. */
 export function openDatabase(url: string, log: (message: string) => void, connections = 8): OpenedDatabase {
-  const pool = new pg.Pool({ connectionString: url, max: connections, types: typeParsers, connectionTimeoutMillis: 10_000, keepAlive: true });
+  const pool = new pg.Pool({ Client: PreparingClient, connectionString: url, max: connections, types: typeParsers, connectionTimeoutMillis: 10_000, keepAlive: true });
   pool.on('error', (error) => log(`a connection to the database broke: ${error.message}`));
   // Between two queries of a transaction a connection is out of the pool: without a listener of its own its error would end the program.
   pool.on('connect', (client) => client.on('error', () => {}));

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { rebuildDerived } from '../../server/actions/rebuild-derived.ts';
 import type { Fact } from '../../server/core/facts/fact.ts';
+import { fullState } from '../../server/core/facts/brief-state.ts';
 import { dumpDerived } from '../../server/store/derived/dump-derived.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import { aCheck, aPart, yesNo } from '../support/given-quality.ts';
@@ -98,7 +99,7 @@ describe('the derived tables', () => {
     expect(await dumpDerived(house.db, code)).toEqual(incremental);
     expect(rebuilt.identical).toBe(true);
     const snapshot = await house.app.actions.snapshot(code);
-    const states = new Map((await house.db.selectFrom('whereabouts').where('plant', '=', code).select('state').execute()).map(({ state }) => [state.unit, state]));
+    const states = new Map((await house.db.selectFrom('whereabouts').where('plant', '=', code).select('state').execute()).map(({ state }) => [state.unit, fullState(state)]));
     for (const row of snapshot.units) expect(row.state).toEqual(states.get(row.state.unit));
     return incremental.map((row) => row.replace(`"plant": "${code}"`, ''));
   }

@@ -23,7 +23,7 @@ describe('the schema', () => {
     await Promise.all([migrate(fresh.url), migrate(fresh.url)]);
     await migrate(fresh.url);
     const { rows } = await sql<{ name: string }>`select name from kysely_migration`.execute(opened.db);
-    expect(rows.map(({ name }) => name)).toEqual(['0001_facts-and-what-is-derived', '0002_minutes-of-visits', '0003_kept-forecasts', '0020_photos', '0021_people-and-devices', '0022_sign-in-by-provider', '0023_pair-again']);
+    expect(rows.map(({ name }) => name)).toEqual(['0001_facts-and-what-is-derived', '0002_minutes-of-visits', '0003_kept-forecasts', '0020_photos', '0021_people-and-devices', '0022_sign-in-by-provider', '0023_pair-again', '0024_scans-written-faster']);
   });
 
   // RFC 9562 §5.7: the first 48 bits of a UUID of version 7 are Unix milliseconds. Its example, appendix A.6, is of February 2022.

@@ -1,5 +1,6 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Flag } from '../../core/facts/flag.ts';
+import { rowsFrom } from '../rows-from.ts';
 import { type Db, plantOf, type Tx } from '../database.ts';
 
 export async function insertFlags(tx: Tx, plant: string, flags: readonly Flag[]): Promise<void> {
@@ -11,7 +12,7 @@ export function insertingFlags(plant: RawBuilder<unknown>, flags: readonly Flag[
   return sql`
     insert into flags (plant, fact, code, unit, station, detail)
     select plant.code, fact, r.code, unit, station, detail
-    from (select code from ${plant}) as plant, jsonb_to_recordset(${JSON.stringify(flags)}::jsonb) as r (fact uuid, code text, unit text, station text, detail text)`;
+    from (select code from ${plant}) as plant, ${rowsFrom(flags, { fact: 'uuid', code: 'text', unit: 'text', station: 'text', detail: 'text' })}`;
 }
 
 export async function deleteFlagsOfUnits(tx: Tx, plant: string, units: readonly string[]): Promise<void> {

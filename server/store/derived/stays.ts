@@ -1,5 +1,6 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Stay } from '../../core/timeline/line-history.ts';
+import { rowsFrom } from '../rows-from.ts';
 import { plantOf, type Tx } from '../database.ts';
 
 const iso = (t: number | null): string | null => (t === null ? null : new Date(t).toISOString());
@@ -18,8 +19,9 @@ export function savingStays(plant: RawBuilder<unknown>, stays: readonly Stay[]):
   return sql`
     insert into stays (plant, unit, line, arrived_by, station, arrived, finished, departed, left_how)
     select code, unit, line, arrived_by, station, arrived, finished, departed, left_how
-    from ${plant}, jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, line text, arrived_by uuid, station text,
-      arrived timestamptz, finished timestamptz, departed timestamptz, left_how text) order by (departed is null)
+    from ${plant}, ${rowsFrom(rows, {
+      unit: 'text', line: 'text', arrived_by: 'uuid', station: 'text', arrived: 'timestamptz', finished: 'timestamptz', departed: 'timestamptz', left_how: 'text',
+    })} order by (departed is null)
     on conflict (plant, unit, line, arrived_by) do update set finished = excluded.finished, departed = excluded.departed, left_how = excluded.left_how`;
 }
 

@@ -3,6 +3,7 @@ import type { EndedVisit } from '../../core/timeline/derive-visits.ts';
 import type { LeftHow } from '../../core/timeline/line-history.ts';
 import type { Visit } from '../../core/timeline/visit.ts';
 import type { Db, Tx } from '../database.ts';
+import { rowsFrom } from '../rows-from.ts';
 
 const iso = (t: number): string => new Date(t).toISOString();
 
@@ -21,16 +22,18 @@ export async function replaceVisits(tx: Tx, plant: string, line: string, from: n
       dwell, elapsed, station_delay, recovered, causes)
     select ${plant}, ${line}, unit, arrived_by, station, arrived, finished, finish_assumed, departed, left_how, standard, held, blocked, roll_lag, stopped, work,
       dwell, elapsed, station_delay, recovered, causes
-    from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, arrived_by uuid, station text, arrived timestamptz, finished timestamptz, finish_assumed boolean,
-      departed timestamptz, left_how text, standard float8, held float8, blocked float8, roll_lag float8, stopped float8, work float8, dwell float8, elapsed float8,
-      station_delay float8, recovered float8, causes jsonb)
+    from ${rowsFrom(rows, {
+      unit: 'text', arrived_by: 'uuid', station: 'text', arrived: 'timestamptz', finished: 'timestamptz', finish_assumed: 'boolean', departed: 'timestamptz', left_how: 'text',
+      standard: 'float8', held: 'float8', blocked: 'float8', roll_lag: 'float8', stopped: 'float8', work: 'float8', dwell: 'float8', elapsed: 'float8',
+      station_delay: 'float8', recovered: 'float8', causes: 'jsonb',
+    })}
     on conflict (plant, line, unit, arrived_by) do update set station = excluded.station, arrived = excluded.arrived, finished = excluded.finished,
       finish_assumed = excluded.finish_assumed, departed = excluded.departed, left_how = excluded.left_how, standard = excluded.standard, held = excluded.held,
       blocked = excluded.blocked, roll_lag = excluded.roll_lag, stopped = excluded.stopped, work = excluded.work, dwell = excluded.dwell, elapsed = excluded.elapsed,
       station_delay = excluded.station_delay, recovered = excluded.recovered, causes = excluded.causes`.execute(tx);
 }
 
-function minutesOf({ minutes: { held, blocked, rollLag, stopped, work } }: Visit): Record<string, number> {
+function minutesOf({ minutes: { held, blocked, rollLag, stopped, work } }: Visit) {
   return { held, blocked, roll_lag: rollLag, stopped, work };
 }
 

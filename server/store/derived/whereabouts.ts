@@ -1,5 +1,7 @@
 import { type RawBuilder, sql } from 'kysely';
+import { type BriefState, briefState, fullState } from '../../core/facts/brief-state.ts';
 import type { UnitState } from '../../core/facts/unit-state.ts';
+import { rowsFrom } from '../rows-from.ts';
 import { type Db, plantOf, type Tx } from '../database.ts';
 
 /** Where in the order of facts a unit's state stands: its last fact that counts. */
@@ -8,10 +10,10 @@ export interface FactKey { happened: number; counter: number; device: string; id
 export interface Whereabouts { state: UnitState; last: FactKey }
 
 const COLUMNS = ['state', 'last_happened', 'last_counter', 'last_device', 'last_fact'] as const;
-type Row = { state: UnitState; last_happened: number; last_counter: number; last_device: string; last_fact: string };
+type Row = { state: BriefState; last_happened: number; last_counter: number; last_device: string; last_fact: string };
 
 const readRow = (row: Row): Whereabouts => ({
-  state: row.state, last: { happened: row.last_happened, counter: row.last_counter, device: row.last_device, id: row.last_fact },
+  state: fullState(row.state), last: { happened: row.last_happened, counter: row.last_counter, device: row.last_device, id: row.last_fact },
 });
 
 /** Whereabouts of those of `units` that have any. */
@@ -41,11 +43,13 @@ export async function saveWhereabouts(tx: Tx, plant: string, all: readonly Where
 
 /** What `saveWhereabouts` does, for the plant whose code is in `plant`, a source of one row. */
 export function savingWhereabouts(plant: RawBuilder<unknown>, all: readonly Whereabouts[]): RawBuilder<unknown> {
-  const rows = all.map(({ state, last }) => ({ unit: state.unit, state, line: state.place?.line ?? null, ...last, happened: new Date(last.happened).toISOString() }));
+  const rows = all.map(({ state, last }) => ({ unit: state.unit, state: briefState(state), line: state.place?.line ?? null, ...last, happened: new Date(last.happened).toISOString() }));
   return sql`
     insert into whereabouts (plant, unit, state, line, last_happened, last_counter, last_device, last_fact)
     select code, unit, state, line, happened, counter, device, id
-    from ${plant}, jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (unit text, state jsonb, line text, happened timestamptz, counter bigint, device text, id uuid)
+    from ${plant}, ${rowsFrom(rows, {
+      unit: 'text', state: 'json', line: 'text', happened: 'timestamptz', counter: 'bigint', device: 'text', id: 'uuid',
+    })}
     on conflict (plant, unit) do update set state = excluded.state, line = excluded.line, last_happened = excluded.last_happened,
       last_counter = excluded.last_counter, last_device = excluded.last_device, last_fact = excluded.last_fact`;
 }

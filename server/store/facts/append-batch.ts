@@ -25,11 +25,11 @@ export async function appendBatch(db: Db, plant: string, expected: { nextSeq: nu
   const nextSeq = expected.nextSeq + facts.length;
   const told = JSON.stringify({ plant, seq: nextSeq - 1 });
   const moved = sql`moved`;
-  const { rows } = await sql`
+  const { rows } = await sql`/* prepared: append-batch */
     with moved as (
       update plants set next_seq = ${nextSeq} where code = ${plant} and next_seq = ${expected.nextSeq} and setup_version = ${expected.setupVersion} returning code
     ), appended as (${insertingFacts(moved, facts)}), placed as (${savingWhereabouts(moved, whereabouts)}),
-    stayed as (${savingStays(moved, stays)})${flags.length > 0 ? sql`, flagged as (${insertingFlags(moved, flags)})` : sql``}
+    stayed as (${savingStays(moved, stays)}), flagged as (${insertingFlags(moved, flags)})
     select pg_notify(${CHANNEL}, ${told}) from moved`.execute(db);
   return rows.length > 0;
 }

@@ -1,6 +1,7 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Recorded } from '../../core/facts/fact.ts';
 import { plantOf, type Tx } from '../database.ts';
+import { rowsFrom } from '../rows-from.ts';
 import { bodyOf, targetOf } from './fact-row.ts';
 
 /** Appends facts that the log does not have, under the plant's lock. */
@@ -18,7 +19,8 @@ export function insertingFacts(plant: RawBuilder<unknown>, facts: readonly Recor
   return sql`
     insert into facts (plant, id, month, seq, kind, unit, station, line, happened, recorded, told, who, device, counter, target, body)
     select code, id, fact_month(id), seq, kind, unit, station, line, happened, recorded, told, who, device, counter, target, body
-    from ${plant}, jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r (
-      id uuid, seq bigint, kind text, unit text, station text, line text, happened timestamptz, recorded timestamptz,
-      told boolean, who text, device text, counter bigint, target uuid, body jsonb)`;
+    from ${plant}, ${rowsFrom(rows, {
+      id: 'uuid', seq: 'bigint', kind: 'text', unit: 'text', station: 'text', line: 'text', happened: 'timestamptz', recorded: 'timestamptz',
+      told: 'boolean', who: 'text', device: 'text', counter: 'bigint', target: 'uuid', body: 'jsonb',
+    })}`;
 }
