@@ -1,8 +1,6 @@
 import rateLimit from '@fastify/rate-limit';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { StationhandError } from '../contract/errors.ts';
-import { DEVICE_COOKIE, DEVICE_HEADER } from '../contract/identity.ts';
-import { hashOf } from '../actions/access/secrets.ts';
 
 /** A kiosk asks a few times a minute, a screen that is worked at some hundred times. */
 export const REQUESTS_A_MINUTE = 1_200;
@@ -25,12 +23,7 @@ export async function rateLimits(app: FastifyInstance, most: number): Promise<vo
 }
 
 function askerOf(request: FastifyRequest): string {
-  return request.caller?.device ? `device ${hashOf(tokenOf(request)).toString('base64')}` : `address ${request.ip}`;
-}
-
-function tokenOf(request: FastifyRequest): string {
-  const header = request.headers[DEVICE_HEADER];
-  return (typeof header === 'string' ? header : request.cookies[DEVICE_COOKIE]) ?? '';
+  return request.caller?.device ? `device ${request.caller.device.id}` : `address ${request.ip}`;
 }
 
 /** What a route at which secrets are tried is registered with. A device that was let in is counted by itself: nobody else at its address can keep it out. */
