@@ -1,3 +1,5 @@
+import type { Recorded } from '../core/facts/fact.ts';
+import { earlier } from '../core/timeline/minutes-from.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db, Tx } from '../store/database.ts';
 import { lockMinutes, minutesToldTo, setMinutesTold } from '../store/derived/minutes-told.ts';
@@ -10,7 +12,7 @@ import type { PlantMemory } from './plant-memory.ts';
 /** Every fact happens in between (contract/shapes.ts). */
 const EARLIEST: Instant = Date.parse('2000-01-01T00:00:00Z');
 const LATEST: Instant = Date.parse('2100-01-01T00:00:00Z');
-const FACTS_LOOKED_AT = 20_000;
+const FACTS_A_READ = 5_000;
 
 export type Derive = (wanted: MinutesWanted) => ToldStretch[] | Promise<ToldStretch[]>;
 
@@ -51,8 +53,7 @@ async function writeMinutes(tx: Tx, plant: string, { from, first, lines }: ToldM
 export async function bringMinutesUp(db: Db, memory: PlantMemory, derive: Derive): Promise<void> {
   const { code, version: upTo } = memory;
   for (let told = await minutesToldTo(db, code); told < upTo;) {
-    const facts = await factsAfter(db, code, told, upTo, FACTS_LOOKED_AT);
-    const from = told === 0 || facts.length === FACTS_LOOKED_AT ? EARLIEST : memory.minutesFrom(facts);
+    const from = told === 0 ? EARLIEST : await touchedFrom(db, memory, told, upTo);
     const minutes = from === null ? null : await minutesSince(memory, from, derive);
     told = await db.transaction().execute(async (tx) => {
       await lockMinutes(tx, code);
@@ -63,4 +64,14 @@ export async function bringMinutesUp(db: Db, memory: PlantMemory, derive: Derive
       return upTo;
     });
   }
+}
+
+/** From when minutes may differ for the facts numbered above `after` and up to `upTo`; null when none does. */
+async function touchedFrom(db: Db, memory: PlantMemory, after: number, upTo: number): Promise<Instant | null> {
+  let from: Instant | null = null;
+  for (let facts: Recorded[] | null = null; facts === null || facts.length === FACTS_A_READ;) {
+    facts = await factsAfter(db, memory.code, facts?.at(-1)?.seq ?? after, upTo, FACTS_A_READ);
+    from = earlier(from, memory.minutesFrom(facts));
+  }
+  return from;
 }

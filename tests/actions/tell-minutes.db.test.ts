@@ -33,4 +33,19 @@ describe('minutes of visits over weeks', () => {
       expect((await rebuildDerived(house.db, code)).identical).toBe(true);
     }), { numRuns: 25, endOnFailure: true });
   }, 120_000);
+
+  it('follow a late fact that many more facts came after', async () => {
+    const code = `M${plants++}`;
+    await house.app.actions.loadPlant(wholePlant({ code }), 0, BY);
+    await house.app.actions.recordFacts(code, wire([register('U1'), stated(60, 'arrive', { unit: 'U1', station: 'S1' }), stated(180, 'arrive', { unit: 'U1', station: 'S2' })]));
+    await house.app.actions.minutesTold(code);
+    const late = stated(120, 'finish', { unit: 'U1', station: 'S1' });
+    const after = Array.from({ length: 5_100 }, (_, n) => stated(200 + n, 'arrive', { unit: `N${n}`, station: 'S1' }));
+    await house.app.actions.recordFacts(code, wire([late]));
+    await house.app.actions.recordFacts(code, wire(after));
+    await house.app.actions.minutesTold(code);
+    const { finished } = await house.db.selectFrom('visits').where('plant', '=', code).where('unit', '=', 'U1').where('station', '=', 'S1').select('finished').executeTakeFirstOrThrow();
+    expect(finished).toBe(late.happened);
+    expect((await rebuildDerived(house.db, code)).identical).toBe(true);
+  }, 120_000);
 });
