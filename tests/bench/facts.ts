@@ -30,9 +30,9 @@ export async function factsBench(): Promise<BenchResult> {
   try {
     const scans: number[] = [];
     const kiosks = await pairKiosks(base, postgres.url, KIOSKS);
-    await acknowledgedScans(base, postgres.url, kiosks, SECONDS, ROUNDS);
+    await acknowledgedScans(base, postgres.url, kiosks, SECONDS, 0);
     const bare: number[] = [];
-    for (let round = 0; round < ROUNDS; round++) {
+    for (let round = 1; round <= ROUNDS; round++) {
       bare.push(await bareScans(postgres.url, SECONDS));
       scans.push(await acknowledgedScans(base, postgres.url, kiosks, SECONDS, round));
     }
