@@ -28,13 +28,15 @@ interface Table {
   first: Instant;
   last: Instant;
   stretches: Stretch[];
-  /** Working minutes before each stretch, from the table's start. */
-  before: Minutes[];
+  /** Working milliseconds before each stretch, from the table's start: whole ones, so that where it starts makes no difference to what lies between two instants. */
+  before: number[];
   shifts: Shift[];
 }
 
 const MS_PER_DAY = 86_400_000;
 const MARGIN_DAYS = 7;
+/** Minutes that are meant to be so many milliseconds may be a little more. */
+const ROUNDING_MS = 1e-4;
 /** Eight years, two of them leap years. */
 const FARTHEST_DAYS = 8 * 365 + 2;
 
@@ -62,19 +64,19 @@ export function workingTimeOf(setups: readonly SetupVersion[], where: Where, flo
     table = buildTable(setups, first, last, dayOf, said);
     return table;
   };
-  const workedBy = ({ stretches, before }: Table, t: Instant): Minutes => {
+  const workedBy = ({ stretches, before }: Table, t: Instant): number => {
     const index = lastFrom(stretches, t);
     if (index < 0) return 0;
     const { from, to } = stretches[index]!;
-    return before[index]! + (Math.min(t, to) - from) / MS_PER_MINUTE;
+    return before[index]! + Math.min(t, to) - from;
   };
 
   return {
     workingBetween(a, b) {
       const held = cover(Math.min(a, b), Math.max(a, b));
-      return workedBy(held, b) - workedBy(held, a);
+      return (workedBy(held, b) - workedBy(held, a)) / MS_PER_MINUTE;
     },
-    addWorking: (t, m) => (m <= 0 ? t : findAfter(t, m, cover, workedBy)),
+    addWorking: (t, m) => (m * MS_PER_MINUTE <= ROUNDING_MS ? t : findAfter(t, m, cover, workedBy)),
     isWorking(t) {
       const { stretches } = cover(t, t);
       const index = lastFrom(stretches, t);
@@ -90,23 +92,24 @@ export function workingTimeOf(setups: readonly SetupVersion[], where: Where, flo
   };
 }
 
-function findAfter(t: Instant, m: Minutes, cover: (a: Instant, b: Instant) => Table, workedBy: (table: Table, t: Instant) => Minutes): Instant {
+function findAfter(t: Instant, m: Minutes, cover: (a: Instant, b: Instant) => Table, workedBy: (table: Table, t: Instant) => number): Instant {
+  const wanted = m * MS_PER_MINUTE;
   for (let days = MARGIN_DAYS; days < 2 * FARTHEST_DAYS; days *= 2) {
     const until = t + Math.min(days, FARTHEST_DAYS) * MS_PER_DAY;
     const held = cover(t, until);
-    const wanted = workedBy(held, t) + m;
+    const worked = workedBy(held, t);
     // Not the table's own end: how far it was grown before must not decide.
-    if (wanted > workedBy(held, until)) continue;
+    if (wanted > workedBy(held, until) - worked) continue;
     // The first stretch by whose end the wanted minutes are worked: an end that falls on a break is told at the earlier instant.
     let [low, high] = [0, held.stretches.length - 1];
     while (low < high) {
       const middle = (low + high) >> 1;
       const { from, to } = held.stretches[middle]!;
-      if (held.before[middle]! + (to - from) / MS_PER_MINUTE >= wanted - 1e-9) high = middle;
+      if (held.before[middle]! + to - from - worked >= wanted - ROUNDING_MS) high = middle;
       else low = middle + 1;
     }
     const { from, to } = held.stretches[low]!;
-    return Math.max(t, Math.min(to, Math.round(from + (wanted - held.before[low]!) * MS_PER_MINUTE)));
+    return Math.max(t, Math.min(to, Math.round(from + wanted - (held.before[low]! - worked))));
   }
   return Number.POSITIVE_INFINITY;
 }
@@ -126,11 +129,11 @@ function buildTable(
   }
   shifts.sort((a, b) => a.start - b.start);
   const stretches = applyFloorTime(union(raw), shifts, said);
-  const before: Minutes[] = [];
+  const before: number[] = [];
   let sum = 0;
   for (const { from, to } of stretches) {
     before.push(sum);
-    sum += (to - from) / MS_PER_MINUTE;
+    sum += to - from;
   }
   return { first, last, stretches, before, shifts };
 }
