@@ -5,7 +5,7 @@ import type { Instant } from '../../server/core/units.ts';
 /** Minute 0 of the examples: a Monday at 00:00 UTC. */
 export const MONDAY: Instant = Date.parse('2026-06-01T00:00:00Z');
 
-export const minute = (m: number): Instant => MONDAY + m * 60_000;
+export const minute = (m: number): Instant => Math.round(MONDAY + m * 60_000);
 
 export function aStation(code: string, more: Partial<Station> = {}): Station {
   return { code, name: code, kind: 'build', hall: 'H1', floor: null, capacity: 1, placeLength: null, unitsMayPass: true, plannedHeads: 2, calendar: null, ...more };
