@@ -47,7 +47,7 @@ export const lateWords = {
   'late.tooLate': { en: '{what}: too late even if cleared now', es: '{what}: ya es tarde aunque se resuelva ahora' },
   'late.backOnLine': { en: 'Off the line', es: 'Fuera de línea' },
   'late.critical': { en: 'It hangs on {stations}', es: 'Depende de {stations}' },
-  'late.made': { en: 'Forecast made {time}, from facts up to {facts}.', es: 'Pronóstico hecho {time}, con datos hasta {facts}.' },
+  'late.made': { en: 'Forecast made {time}, from facts up to {facts}.', es: 'Pronóstico hecho {time} (con datos hasta {facts}).' },
   'late.making': { en: 'The forecast is being made. Until then the table tells what is late at standard.', es: 'Se está haciendo el pronóstico. Mientras tanto la tabla dice qué está atrasado según el estándar.' },
   'late.backWhat': { en: 'What would bring it back?', es: '¿Qué la recuperaría?' },
   'late.since': { en: 'since {time}', es: 'desde {time}' },

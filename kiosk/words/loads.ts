@@ -40,7 +40,7 @@ export const loadsWords = {
   'loads.chosen': { en: '{n} chosen', es: '{n} elegidas' },
   'loads.goneLately': { en: 'Gone in the last two weeks', es: 'Salieron en las últimas dos semanas' },
   'loads.noneGone': { en: 'None.', es: 'Ninguna.' },
-  'loads.made': { en: 'Forecast of {time}.', es: 'Pronóstico de {time}.' },
+  'loads.made': { en: 'Forecast of {time}.', es: 'Pronóstico hecho: {time}' },
   'loads.csv': { en: 'CSV', es: 'CSV' },
   'loads.xlsx': { en: 'Excel', es: 'Excel' },
   'loads.planned': { en: 'Load {load} planned', es: 'Carga {load} planeada' },
