@@ -53,20 +53,28 @@ export class UnitScreen extends LitElement {
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
   @state() private story: UnitReply | null = null;
+  /** Why something that was asked for here was not done. */
   @state() private problem = '';
+  /** Why the unit could not be told; nothing once it was. */
+  @state() private untold = '';
   private told = -1;
+  private wasLive = false;
   private readonly plant = new PlantController(this, () => this.store);
 
   override willUpdate(): void {
     const version = this.store?.view?.version ?? 0;
-    if (version === this.told) return;
+    const live = this.store?.live.live ?? false;
+    const isBack = live && !this.wasLive;
+    this.wasLive = live;
+    // When the server is back nothing need have happened meanwhile by which to ask again.
+    if (version === this.told && !(isBack && this.untold !== '')) return;
     this.told = version;
     void this.fetch();
   }
 
   override render(): TemplateResult {
     const { story } = this;
-    if (!story || !this.store?.view) return html`<p role="status">${this.problem || t('app.loading')}</p>`;
+    if (!story || !this.store?.view) return html`<p role="status">${this.untold || t('app.loading')}</p>`;
     const { state: unit } = story;
     return html`<h1>${unit.unit}</h1>${refusedNotices(this.store.outbox)}
       <div class="row">${unit.place ? html`<b>${unit.place.station} ${unit.place.slot}</b>` : nothing}
@@ -156,9 +164,10 @@ export class UnitScreen extends LitElement {
   private async fetch(): Promise<void> {
     try {
       this.story = await askJson<UnitReply>(this.path());
+      this.untold = '';
     } catch (error) {
-      if (error instanceof ApiError && error.status === 404) this.problem = t('unit.unknown', { unit: this.params?.unit ?? '' });
-      else if (!this.story) this.problem = t('app.noServer');
+      if (error instanceof ApiError && error.status === 404) this.untold = t('unit.unknown', { unit: this.params?.unit ?? '' });
+      else if (!this.story) this.untold = t('app.noServer');
     }
   }
 
