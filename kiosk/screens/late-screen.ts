@@ -1,4 +1,4 @@
-import { LitElement, css, html, type TemplateResult } from 'lit';
+import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { lateCsv } from '../../server/contract/late-csv.ts';
 import { readLateQuery, writeLateQuery } from '../../server/contract/late-query.ts';
@@ -7,13 +7,14 @@ import type { Snapshot, UnitRow } from '../../server/contract/snapshot.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { ForecastController } from '../controllers/forecast.ts';
 import { PlantController } from '../controllers/plant.ts';
-import { ask } from '../data/api.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { type ScreenParams, screenPath } from '../data/route.ts';
 import { saveFile } from '../data/save-file.ts';
+import { saveReport } from '../data/report-paths.ts';
 import { base } from '../styles/tokens.ts';
 import { language, locale, t, type WordKey } from '../words/catalogue.ts';
 import { lateTable } from './late-table.ts';
+import { fileFailed } from './report-parts.ts';
 
 /** Every unit promised and not shipped, those that are late or at standard will be by default, where it is, how long, and what stops it. */
 @customElement('sh-late-screen')
@@ -32,6 +33,7 @@ export class LateScreen extends LitElement {
     .number { text-align: end; font-variant-numeric: tabular-nums; }
     .whole { white-space: nowrap; }
     .forecast { min-width: 15em; }
+    .wrong { background: var(--red-fill); color: var(--red-ink); padding: 10px 14px; border-radius: var(--radius); margin: 0 0 12px; }
     .told { margin: 0 0 12px; color: var(--ink-soft); }
     .soft, small { color: var(--ink-soft); font-weight: 400; }
     small { font-size: 0.9em; display: block; }
@@ -62,6 +64,8 @@ export class LateScreen extends LitElement {
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
   @state() private query: LateQuery | null = null;
+  /** Why the last file did not come. */
+  @state() private failed = '';
   private readonly clock = new ClockController(this, 60_000);
   private readonly forecast = new ForecastController(this, () => this.store);
   private readonly plant = new PlantController(this, () => this.store);
@@ -91,6 +95,7 @@ export class LateScreen extends LitElement {
       <button @click=${() => void this.file('pdf')}>${t('late.pdf')}</button>
       <button @click=${() => window.print()}>${t('late.print')}</button>
     </div>
+    ${this.failed ? html`<p class="wrong" role="alert">✖ ${this.failed}</p>` : nothing}
     <p class="told">${this.toldAt(view.plant.timeZone)} <a class="back" href=${screenPath(view.plant.code, 'trust')}>${t('nav.trust')}</a></p>
     ${groups.length > 0 ? lateTable({ plant: view.plant.code, zone: view.plant.timeZone, group: asked.group, at: this.clock.now }, groups) : html`<p>${this.nothing(asked)}</p>`}`;
   }
@@ -111,8 +116,12 @@ export class LateScreen extends LitElement {
   private async file(ending: 'xlsx' | 'pdf'): Promise<void> {
     const plant = this.store?.plant ?? '';
     const said = writeLateQuery(this.asked);
-    const reply = await ask(`/api/plants/${encodeURIComponent(plant)}/late.${ending}?${said}&language=${language()}`, { timeout: 60_000 });
-    saveFile(await reply.blob(), `${plant}-late.${ending}`);
+    this.failed = '';
+    try {
+      await saveReport(`/api/plants/${encodeURIComponent(plant)}/late.${ending}?${said}&language=${language()}`, `${plant}-late.${ending}`);
+    } catch (error) {
+      this.failed = fileFailed(error);
+    }
   }
 
   private filter(word: WordKey, field: 'shipDay' | 'dealer' | 'model', values: string[]): TemplateResult {

@@ -13,6 +13,7 @@ import { type ScreenParams, unitPath } from '../data/route.ts';
 import { loadsStyles } from '../styles/loads.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
+import { fileFailed } from './report-parts.ts';
 import { goneLoad, type LoadActions, loadCard, type LoadPlace, loadTime, planFields } from './load-card.ts';
 
 /** Which units go with which truck, and whether they will be ready when it comes. */
@@ -37,13 +38,21 @@ export class LoadsScreen extends LitElement {
     const waiting = told.loads.filter(({ standing }) => standing !== 'gone');
     const gone = told.loads.filter(({ standing }) => standing === 'gone');
     return html`<div class="top"><h1>${t('nav.loads')}</h1>${this.stating.badge()}
-        ${(['csv', 'xlsx'] as const).map((ending) => html`<button @click=${() => void saveReport(`/api/plants/${encodeURIComponent(view.plant.code)}/loads.${ending}`, `${view.plant.code}-loads.${ending}`)}>${t(`loads.${ending}`)}</button>`)}</div>
+        ${(['csv', 'xlsx'] as const).map((ending) => html`<button @click=${() => void this.file(view.plant.code, ending)}>${t(`loads.${ending}`)}</button>`)}</div>
       ${this.stating.notices()}
       <datalist id="carriers">${carriersOf(told.loads).map((carrier) => html`<option value=${carrier}></option>`)}</datalist>
       ${waiting.length === 0 ? html`<p>${t('loads.none')}</p>` : html`<div class="cards">${waiting.map((row) => loadCard(place, row))}</div>`}
       <p class="soft">${told.made === 0 ? nothing : t('loads.made', { time: loadTime(zone, told.made) })}</p>
       ${this.making(view, told.loads)}
       <h2>${t('loads.goneLately')}</h2>${gone.length === 0 ? html`<p>${t('loads.noneGone')}</p>` : html`<ul>${gone.map((row) => goneLoad(place, row))}</ul>`}`;
+  }
+
+  private async file(plant: string, ending: 'csv' | 'xlsx'): Promise<void> {
+    try {
+      await saveReport(`/api/plants/${encodeURIComponent(plant)}/loads.${ending}`, `${plant}-loads.${ending}`);
+    } catch (error) {
+      this.stating.say({ kind: 'wrong', words: fileFailed(error) });
+    }
   }
 
   private actions(): LoadActions {

@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { PERIODS, type PeriodQuery } from '../../server/contract/period-query.ts';
 import type { Snapshot } from '../../server/contract/snapshot.ts';
 import type { Instant, LocalDate } from '../../server/core/units.ts';
+import { ApiError } from '../data/api.ts';
 import { saveReport } from '../data/report-paths.ts';
 import { locale, t, type WordKey } from '../words/catalogue.ts';
 
@@ -33,9 +34,14 @@ export function lineField(view: Snapshot, line: string, choose: (line: string) =
 export function fileButtons(path: string, query: string, failed: (what: string) => void): TemplateResult {
   const save = (ending: 'csv' | 'xlsx'): void => {
     const name = `${path.split('/').slice(-3).map(decodeURIComponent).join('-')}.${ending}`;
-    saveReport(`${path}.${ending}${query === '' ? '' : `?${query}`}`, name).then(() => failed(''), (error: unknown) => failed(t('report.failed', { what: error instanceof Error ? error.message : String(error) })));
+    saveReport(`${path}.${ending}${query === '' ? '' : `?${query}`}`, name).then(() => failed(''), (error: unknown) => failed(fileFailed(error)));
   };
   return html`<button @click=${() => save('csv')}>${t('report.csv')}</button><button @click=${() => save('xlsx')}>${t('report.xlsx')}</button>`;
+}
+
+/** Why a file did not come, in the screen's language where no answer came at all. */
+export function fileFailed(error: unknown): string {
+  return t('report.failed', { what: error instanceof ApiError && error.status !== 0 ? error.what : t('error.noAnswer') });
 }
 
 /** Keeps what is asked for in the address, so that it can be bookmarked. */
