@@ -44,7 +44,7 @@ export class StatingController implements ReactiveController {
     const name = this.store()?.badges.nameOf(code) ?? null;
     if (name === null) return false;
     wearBadge(code);
-    this.say({ kind: 'good', words: t('access.wears', { name }) });
+    this.say({ kind: 'good', words: t('access.wears', { code, name }) });
     return true;
   }
 

@@ -6,6 +6,8 @@ import type { OpenHoldState } from '../../server/core/facts/unit-state.ts';
 import { findStation } from '../../server/core/setup/setup-at.ts';
 import { ClockController } from '../controllers/clock.ts';
 import { PlantController } from '../controllers/plant.ts';
+import { StatingController } from '../controllers/stating.ts';
+import { signedInBadge } from '../data/me.ts';
 import type { PlantStore } from '../data/plant-store.ts';
 import { screenPath, unitPath, type ScreenParams } from '../data/route.ts';
 import { workingMinutes } from '../data/visit-now.ts';
@@ -17,7 +19,6 @@ import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { reasonText, statedReason } from '../words/reasons.ts';
 import { breachList } from './breach-list.ts';
-import { refusedNotices } from './refused-notices.ts';
 
 /** What is open: stops, holds with their age in working minutes, and scanned serials nobody has named. */
 @customElement('sh-holds-screen')
@@ -31,7 +32,7 @@ export class HoldsScreen extends LitElement {
     .naming { display: flex; flex-wrap: wrap; gap: 8px; align-items: end; }
     .naming label { display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; }
     button { min-height: 56px; font-weight: 700; background: var(--blue-fill); color: var(--blue-ink); border-color: var(--blue-fill); }
-    input { min-height: 56px; max-width: 100%; } .naming input { width: 12em; }
+    input { min-height: 56px; max-width: 100%; } .worn { margin: 0 0 12px; } .naming input { width: 12em; }
     @media (max-width: 600px) { li { flex-direction: column; align-items: stretch; } li > div { flex: none; } }
     @media (min-width: 1800px) { :host { font-size: 26px; } }
   `];
@@ -40,6 +41,7 @@ export class HoldsScreen extends LitElement {
   @property({ attribute: false }) params: ScreenParams | null = null;
   private readonly clock = new ClockController(this, 5_000);
   private readonly plant = new PlantController(this, () => this.store);
+  private readonly stating = new StatingController(this, () => this.store);
 
   override render(): TemplateResult {
     const view = this.store?.view;
@@ -50,8 +52,8 @@ export class HoldsScreen extends LitElement {
     const late = behind(this.store?.devices ?? []).length;
     return html`
       ${late === 0 ? nothing : html`<p>${stateTag('unsent')} ${t(late === 1 ? 'kiosks.oneBehind' : 'kiosks.behind', { n: late })}. <a href=${screenPath(this.store!.plant, 'kiosks')}>${t('kiosks.see')}</a></p>`}
-      ${refusedNotices(this.store!.outbox)}
-      ${breachList(this.store!, null, (own, pin) => void this.store?.outbox.state('overrideGate', own, null, pin))}
+      ${signedInBadge() === null ? html`<p class="worn">${this.stating.badge()}</p>` : nothing}${this.stating.notices()}
+      ${breachList(this.store!, null, (own, pin) => void this.stating.state('overrideGate', own, undefined, pin))}
       <h2>${t('holds.stops')}</h2>${stops.length === 0 ? html`<p>${t('holds.noStops')}</p>` : html`<ul>${stops.map((stop) => this.stop(view, stop))}</ul>`}
       <h2>${t('holds.holds')}</h2>${holds.length === 0 ? html`<p>${t('holds.noHolds')}</p>` : html`<ul>${holds.map(({ row, hold }) => this.hold(view, row, hold))}</ul>`}
       <h2>${t('holds.unknown')}</h2>${unknown.length === 0 ? html`<p>${t('holds.noUnknown')}</p>` : html`<ul>${unknown.map((row) =>
@@ -61,7 +63,7 @@ export class HoldsScreen extends LitElement {
   private stop(view: Snapshot, stop: StopRow): TemplateResult {
     return html`<li><div>${stateTag('stopped')} <b>${stop.station}</b> <span>${reasonText(stop.reason)}</span>
       ${this.age(view, stop.station, stop.opened)} <span>${t('holds.by', { who: stop.who })}</span> ${stop.note ? html`<span>${stop.note}</span>` : nothing}</div>
-      <button @click=${() => void this.store?.outbox.state('clearStop', { station: stop.station, stop: stop.id, note: '' })}>${t('station.clearStop')}</button></li>`;
+      <button @click=${() => void this.stating.state('clearStop', { station: stop.station, stop: stop.id, note: '' })}>${t('station.clearStop')}</button></li>`;
   }
 
   private hold(view: Snapshot, row: UnitRow, hold: OpenHoldState): TemplateResult {
@@ -70,7 +72,7 @@ export class HoldsScreen extends LitElement {
       <span>${t('holds.keepsFrom', { what })}</span> ${this.age(view, row.state.place?.station ?? null, hold.opened)}
       ${row.state.promise === null ? nothing : html`<span>${t('holds.promise', { date: row.state.promise })}</span>`}
       <span>${t('holds.by', { who: hold.who })}</span> ${hold.note ? html`<span>${hold.note}</span>` : nothing}</div>
-      <button @click=${() => void this.store?.outbox.state('clearHold', { unit: row.state.unit, hold: hold.id, note: '' })}>${t('station.clearHold')}</button></li>`;
+      <button @click=${() => void this.stating.state('clearHold', { unit: row.state.unit, hold: hold.id, note: '' })}>${t('station.clearHold')}</button></li>`;
   }
 
   /** Which unit an unknown serial is: from then on what was scanned under it counts as that unit's. */
@@ -78,7 +80,7 @@ export class HoldsScreen extends LitElement {
     const submit = (event: SubmitEvent): void => {
       event.preventDefault();
       const unit = String(new FormData(event.target as HTMLFormElement).get('unit') ?? '').trim();
-      if (unit !== '' && unit !== row.state.unit) void this.store?.outbox.state('identify', { unit, scanned: row.state.unit, reason: statedReason('reason.named') });
+      if (unit !== '' && unit !== row.state.unit) void this.stating.state('identify', { unit, scanned: row.state.unit, reason: statedReason('reason.named') });
     };
     return html`<form class="naming" @submit=${submit}><label>${t('holds.isUnit')} <input name="unit" required maxlength="100" autocomplete="off" /></label> <button>${t('station.ok')}</button></form>`;
   }
