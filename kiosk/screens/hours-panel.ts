@@ -5,7 +5,7 @@ import { t } from '../words/catalogue.ts';
 type Where = { line: string; station: null } | { line: null; station: string };
 
 export interface Hours {
-  /** The wall clock now, HH:MM. */
+  /** The wall clock when the panel was opened, HH:MM. */
   now: string;
   line: string;
   station: string;

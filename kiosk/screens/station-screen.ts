@@ -51,6 +51,8 @@ export class StationScreen extends LitElement {
   @property({ attribute: false }) store: PlantStore | null = null;
   @property({ attribute: false }) params: ScreenParams | null = null;
   @state() private panel: Panel = 'none';
+  /** When the panel was opened: a time that is typed into it stays while the clock goes on. */
+  private panelAt = 0;
   @state() private chosen: string | null = null;
   @state() private keepsFrom: KeepsFrom = 'work';
   @state() private bay: string | null = null;
@@ -223,13 +225,13 @@ export class StationScreen extends LitElement {
       case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
       case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
       case 'short': return shortPanel(station.line?.stations ?? [], view.plant.zones ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
-      case 'time': return timePanel(localOf(view.plant.timeZone, this.clock.now).time, (time) => {
+      case 'time': return timePanel(localOf(view.plant.timeZone, this.panelAt).time, (time) => {
         this.told = time;
         this.show('none');
       });
       case 'device': return html`<sh-device-panel .awake=${this.awake.state} @changed=${() => this.requestUpdate()}></sh-device-panel>`;
       case 'hours': return hoursPanel({
-        now: localOf(view.plant.timeZone, this.clock.now).time, line: station.line?.code ?? '', station: code,
+        now: localOf(view.plant.timeZone, this.panelAt).time, line: station.line?.code ?? '', station: code,
         openUntil: (own) => void this.say('openUntil', own), goneHome: (own) => void this.say('goneHome', own), instantOf: (time) => comingInstant(view.plant.timeZone, time, this.clock.now),
       });
       case 'none': return html``;
@@ -243,6 +245,10 @@ export class StationScreen extends LitElement {
   private show(panel: Panel): void {
     const from = this.panel;
     this.panel = panel;
+    this.panelAt = this.clock.now;
+    // What was chosen for one unit is not chosen for the next.
+    this.keepsFrom = 'work';
+    this.bay = null;
     // For who works by keys: into what opened, and back to the big button.
     void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>(panel === 'none' ? 'button.main' : '.panel button, .panel input, .panel sh-device-panel')?.focus({ preventScroll: from === 'none' }));
   }
@@ -293,12 +299,13 @@ export class StationScreen extends LitElement {
       return this.answer('act', t('station.badgeNeeded'));
     }
     const zone = this.store!.view!.plant.timeZone;
-    const at = this.told === null ? null : toldInstant(zone, this.told, this.store!.now());
+    // Undoing is no scan: it happens now, and the time that was said waits for the scan it was said for.
+    const at = this.told === null || kind === 'void' ? null : toldInstant(zone, this.told, this.store!.now());
     try {
       const fact = await this.store!.outbox.state(kind, own, at);
       this.last = kind === 'void' ? null : fact;
       this.answer('good', `${t('station.heard')}: ${factWord(fact)}`, { fact: fact.id });
-      this.told = null;
+      if (kind !== 'void') this.told = null;
       this.panel = 'none';
     } catch (error) {
       this.answer('wrong', t(error instanceof DiskError && error.full ? 'station.diskFull' : 'station.diskTrouble'));

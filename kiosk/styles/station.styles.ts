@@ -16,10 +16,10 @@ export const stationStyles = css`
   .serial { font-size: 2.4em; font-weight: 700; line-height: 1; overflow-wrap: anywhere; }
   .row { display: flex; flex-wrap: wrap; gap: 6px 18px; align-items: center; }
   .row > button { flex: none; }
-  .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); }
-  .side > .grid { grid-template-columns: repeat(auto-fill, minmax(138px, 1fr)); }
+  .grid { display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(9.5em, 1fr)); }
+  .side > .grid { grid-template-columns: repeat(auto-fill, minmax(6.9em, 1fr)); }
   .side > .grid button { padding: 8px; }
-  .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(138px, 1fr)); }
+  .actions { display: grid; gap: 12px; grid-template-columns: repeat(auto-fit, minmax(6.9em, 1fr)); }
   .actions button { padding: 8px; }
   .form { display: grid; gap: 12px; }
   .form label { display: grid; gap: 4px; }
