@@ -47,7 +47,7 @@ export class TimeAxis extends LitElement {
     const height = TOP + this.rows.length * ROW;
     const at = Array.from({ length: ticks + 1 }, (_, i) => from + ((to - from) * i) / ticks);
     return html`<svg viewBox="0 0 ${this.size.width} ${height}" height=${height} role="img" aria-label=${this.rows.map((row) => `${row.label}: ${[...new Set(row.bars.map((bar) => bar.words))].join(', ')}`).join('; ')}>
-      ${at.map((t, i) => svg`<line x1=${x(t)} x2=${x(t)} y1=${TOP - 6} y2=${height} /><text class="soft" x=${x(t)} y="14" text-anchor=${i === 0 ? 'start' : i === ticks ? 'end' : 'middle'}>${this.tick(t)}</text>`)}
+      ${at.map((t, i) => svg`<line x1=${x(t)} x2=${x(t)} y1=${TOP - 6} y2=${height} /><text class="soft" x=${x(t)} y="14" text-anchor=${i === ticks ? 'end' : 'middle'}>${this.tick(t)}</text>`)}
       ${this.rows.map((row, i) => this.row(row, TOP + i * ROW, x))}</svg>`;
   }
 

@@ -178,3 +178,19 @@ describe('a large page in Spanish', () => {
     await context.close();
   });
 });
+
+describe('a phone in Spanish', () => {
+  it('leaves room between the two instants at the ends of a unit\'s time axis', async () => {
+    const context = await floor({ viewport: { width: 390, height: 844 } });
+    await context.addInitScript("localStorage.setItem('stationhand-language', 'es')");
+    const page = await context.newPage();
+    await page.goto(`${base}/unit/CF6`);
+    await page.locator('sh-time-axis text.soft').nth(1).waitFor();
+    const ends = async (): Promise<{ left: number; right: number }[]> => page.locator('sh-time-axis text.soft').evaluateAll((texts) => texts.map((text) => text.getBoundingClientRect()).map(({ left, right }) => ({ left, right })));
+    const [first, last] = await ends();
+    expect(first!.left).toBeGreaterThanOrEqual(0);
+    // An em of their letters.
+    expect(last!.left - first!.right).toBeGreaterThan(15);
+    await context.close();
+  });
+});
