@@ -73,7 +73,7 @@ export class ConfirmFigures extends LitElement {
       const path = [store.plant, 'units', unit.unit, 'labels', 'confirm'].map(encodeURIComponent).join('/');
       await ask(`/api/plants/${path}`, { method: 'POST', body: { edition, figures } });
       this.seen = null;
-      this.said = { kind: 'green', words: t('labels.confirmDone', { edition: edition.trim() }) };
+      this.said = { kind: 'green', words: t('labels.confirmDone') };
       await store.refresh();
     } catch (error) {
       this.said = { kind: 'red', words: error instanceof ApiError && error.status !== 0 ? `${error.what} ${error.whatToDo}` : t('error.noAnswer') };

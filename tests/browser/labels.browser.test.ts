@@ -103,7 +103,7 @@ describe('the confirmation of the figures', () => {
     const { labels } = await state();
     await page.getByLabel('Code and edition').fill('Rule in force, 2026');
     await touch('Confirm these figures');
-    await reads('Confirmed: Rule in force, 2026');
+    await reads('Recorded. It holds from now on.');
     await reads(/figures confirmed by badge-7, \d{4}-\d{2}-\d{2}, against Rule in force, 2026/);
     await reads('fitted, signed by badge-7');
     expect((await setup()).plant.labels!.figures[0]!.confirmed).toMatchObject({ who: 'badge-7', edition: 'Rule in force, 2026' });
