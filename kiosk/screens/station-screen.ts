@@ -282,6 +282,8 @@ export class StationScreen extends LitElement {
     const row = station.here.find(({ state: { unit: serial } }) => serial === unit);
     const past = kind === 'leave' && row ? this.checkToMake(view, station, row) : null;
     await this.say(kind, { unit, station: station.station.code });
+    // The unit that was scanned is the one at hand, also where several stand.
+    if (this.said?.kind === 'good') this.chosen = kind === 'leave' ? null : unit;
     if (past !== null && this.said?.kind === 'good') this.answer('wrong', t('checks.past', { unit, check: past }), { fact: this.said.fact });
   }
 

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
 import { aStation } from '../support/given.ts';
-import { accessible, deskContext, kiosk, kioskContext, scan, scanned, wearBadge } from './kiosk-page.ts';
+import { accessible, deskContext, kiosk, kioskContext, scan, scanned, stands, wearBadge } from './kiosk-page.ts';
 import { programKept } from './offline-page.ts';
 
 const KIOSK = { width: 1280, height: 800 };
@@ -19,7 +19,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   await house.app.actions.loadPlant(wholePlant({ places: [aStation('RB1', { kind: 'repairBay', capacity: 9 })] }), Date.parse('2026-01-01T00:00:00Z'), BY);
   await house.app.actions.recordFacts('P', wire([
-    ...Array.from({ length: 6 }, (_, i) => register(`CF${i + 1}`, { sequence: i })),
+    ...Array.from({ length: 8 }, (_, i) => register(`CF${i + 1}`, { sequence: i })),
     stated(0, 'arrive', { unit: 'CF6', station: 'S3' }), stated(1, 'openHold', { unit: 'CF6', reason: 'Part missing', keepsFrom: 'work', fromStation: null, note: '' }),
   ]));
   base = `${await house.listen()}/P`;
@@ -76,6 +76,22 @@ describe('a panel of the Station screen', () => {
     await scanned(page, 'CF2', 'Arrive');
     await touch(page, 'Pull off');
     expect(await pressed(page)).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('a station at which more than one unit stands', () => {
+  it('shows the unit that was scanned last', async () => {
+    const context = await floor();
+    const page = await kiosk(context, base, 'I1');
+    await wearBadge(page, 'badge-7');
+    for (const [unit, heard] of [['CF7', 'Arrive'], ['CF8', 'Arrive'], ['CF7', 'Finish'], ['CF8', 'Finish']] as const) {
+      await scanned(page, unit, heard);
+      await expect.poll(() => stands(page)).toBe(unit);
+    }
+    await touch(page, 'CF7');
+    await scanned(page, 'CF8', 'Leave');
+    await expect.poll(() => stands(page)).toBe('CF7');
     await context.close();
   });
 });
