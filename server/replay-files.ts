@@ -1,28 +1,12 @@
-import { readFileSync } from 'node:fs';
 import { parseFact } from './contract/fact.ts';
 import { plantSchema } from './contract/plant.ts';
 import { parseUnitsCsv } from './contract/units-csv.ts';
 import type { Fact } from './core/facts/fact.ts';
 import type { Plant } from './core/setup/plant.ts';
+import { jsonOf, textOf, UnusableFile } from './read-file.ts';
 
 /** What is wrong with the files or arguments of a replay, in words for whoever runs it. */
-export class ReplayError extends Error {}
-
-function textOf(path: string): string {
-  try {
-    return readFileSync(path, 'utf8');
-  } catch {
-    throw new ReplayError(`${path} cannot be read. Check that the file is there.`);
-  }
-}
-
-function jsonOf(text: string, where: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch (error) {
-    throw new ReplayError(`${where} is not JSON: ${(error as Error).message}.`);
-  }
-}
+export class ReplayError extends UnusableFile {}
 
 export function readPlant(path: string): Plant {
   const parsed = plantSchema.safeParse(jsonOf(textOf(path), path));

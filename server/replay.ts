@@ -15,6 +15,7 @@ import { deriveVisits } from './core/timeline/derive-visits.ts';
 import { fullArrivals, scansOutsideWorkingTime } from './core/timeline/line-flags.ts';
 import { occupancyOf } from './core/timeline/occupancy.ts';
 import { stationTime } from './core/timeline/station-time.ts';
+import { UnusableFile } from './read-file.ts';
 import { ReplayError, readFacts, readPlant, readUnits } from './replay-files.ts';
 
 const USAGE = 'Usage: npm run replay -- --plant plant.json --units units.csv --facts facts.jsonl --at INSTANT [--from INSTANT]';
@@ -104,7 +105,7 @@ function flagsOf(facts: readonly Fact[], setups: readonly SetupVersion[], ofUnit
 try {
   process.stdout.write(`${JSON.stringify(replay(process.argv.slice(2)), null, 2)}\n`);
 } catch (error) {
-  if (!(error instanceof ReplayError)) throw error;
+  if (!(error instanceof UnusableFile)) throw error;
   process.stderr.write(`${error.message}\n`);
   process.exitCode = 2;
 }
