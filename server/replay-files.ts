@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import { parseFact } from './contract/fact.ts';
 import { plantSchema } from './contract/plant.ts';
 import { parseUnitsCsv } from './contract/units-csv.ts';
@@ -25,11 +26,16 @@ export function readUnits(path: string, plant: Plant): Fact[] {
   return rows.map(({ line, ...row }) => ({ kind: 'register', id: `units.csv:${line}`, happened: 0, told: false, who: 'units.csv', device: 'units.csv', counter: line, ...row }));
 }
 
+/** A line that stands twice is one fact, as it is when it is sent twice; another fact under the same id cannot be told from it. */
 export function readFacts(path: string): Fact[] {
-  return textOf(path).split('\n').flatMap((text, i) => {
-    if (text.trim() === '') return [];
+  const read = new Map<string, { line: number; fact: Fact }>();
+  textOf(path).split('\n').forEach((text, i) => {
+    if (text.trim() === '') return;
     const { fact, problem } = parseFact(jsonOf(text, `${path}, line ${i + 1}`));
     if (!fact) throw new ReplayError(`${path}, line ${i + 1}: ${problem.error.what} ${problem.error.whatToDo}`);
-    return [fact];
+    const before = read.get(fact.id);
+    if (before && !isDeepStrictEqual(before.fact, fact)) throw new ReplayError(`${path}, line ${i + 1}: the fact of line ${before.line} already has the id ${fact.id}. Give every fact an id of its own.`);
+    read.set(fact.id, before ?? { line: i + 1, fact });
   });
+  return [...read.values()].map(({ fact }) => fact);
 }

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import { instant } from './contract/shapes.ts';
 import { type WorkingTime, workingTimeOf } from './core/calendar/working-time.ts';
 import { lineDelay, type LineDelay } from './core/delay/line-delay.ts';
 import { projectLine } from './core/delay/projection.ts';
@@ -22,8 +23,8 @@ const USAGE = 'Usage: npm run replay -- --plant plant.json --units units.csv --f
 const WEEK = 7 * 86_400_000;
 
 function instantArgument(name: string, value: string): number {
-  const t = Date.parse(value);
-  if (Number.isNaN(t)) throw new ReplayError(`--${name} ${value} is not an instant such as 2026-11-25T15:00:00Z. ${USAGE}`);
+  const t = instant.safeParse(value).data;
+  if (t === undefined) throw new ReplayError(`--${name} ${value} is not an instant such as 2026-11-25T15:00:00Z. ${USAGE}`);
   return t;
 }
 
