@@ -1,5 +1,5 @@
 import type { LinkReply, Me, PairingCodeReply, PersonListed, PersonSaid, ProviderSignInBegun } from '../../server/contract/access.ts';
-import type { Holder } from '../../server/core/access/rights.ts';
+import { type Holder, ROUTE_RIGHTS, type RouteName, type RouteRight } from '../../server/core/access/rights.ts';
 import { ask, askJson } from './api.ts';
 import { deviceId, takeDeviceId } from './device-id.ts';
 import { waits } from './next-batch.ts';
@@ -29,6 +29,12 @@ export function overridesByPin(): boolean {
 export function signedInBadge(): string | null {
   const person = knownMe()?.person;
   return person && person.how !== 'pin' ? person.badge : null;
+}
+
+/** Whether who is let in here may use the route, as far as is known: what to show; the server judges each request. */
+export function mayUse(route: RouteName, plant: string): boolean {
+  const right: RouteRight = ROUTE_RIGHTS[route];
+  return typeof right === 'string' || (knownMe()?.plants[plant] ?? []).some((holder) => right.includes(holder));
 }
 
 export type LookedAfter = 'people' | 'devices' | 'audit';

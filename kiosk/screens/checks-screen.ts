@@ -19,6 +19,7 @@ import { stationStyles } from '../styles/station.styles.ts';
 import { base } from '../styles/tokens.ts';
 import { t } from '../words/catalogue.ts';
 import { checkItems } from './check-items.ts';
+import { editionForm } from './edition-form.ts';
 import { caution, limitsTag, standingTag } from './quality-parts.ts';
 
 /** The checks of a unit at a station: an attempt item by item, what it opened, its repair and the next attempt, on one screen. */
@@ -110,13 +111,9 @@ export class ChecksScreen extends LitElement {
 
   /** Who may says that the limits are those of the code in force. */
   private confirm(check: Check, item: CheckItem): TemplateResult {
-    const submit = (event: SubmitEvent): void => {
-      event.preventDefault();
-      void this.confirmed(check, item, String(new FormData(event.target as HTMLFormElement).get('edition')));
-    };
-    return html`<form class="form panel" @submit=${submit}><h2>${item.text}</h2><p>${t('item.confirmWords')}</p>
-      <label>${t('item.edition')}<input name="edition" required maxlength="300" autocomplete="off" /></label>
-      <button class="main">${t('item.confirm')}</button></form><button @click=${() => (this.confirming = null)}>${t('station.cancel')}</button>`;
+    return editionForm({
+      title: item.text, words: t('item.confirmWords'), confirm: t('item.confirm'), submit: (edition) => void this.confirmed(check, item, edition), cancel: () => (this.confirming = null),
+    });
   }
 
   private async confirmed({ code }: Check, item: CheckItem, edition: string): Promise<void> {

@@ -1,19 +1,24 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { UnitState } from '../../server/core/facts/unit-state.ts';
-import { GRAVE_FAULTS, type LabelFault } from '../../server/core/gates/label-faults.ts';
+import { GRAVE_FAULTS } from '../../server/core/gates/label-faults.ts';
 import { type LabelFigure, type UnitLabels, unitLabels } from '../../server/core/gates/label-figures.ts';
 import { lackingLabels } from '../../server/core/gates/label-signed.ts';
 import type { LabelKind } from '../../server/core/setup/labels.ts';
 import type { Plant } from '../../server/core/setup/plant.ts';
 import type { Instant } from '../../server/core/units.ts';
+import type { PlantStore } from '../data/plant-store.ts';
 import { t } from '../words/catalogue.ts';
+import { faultList, figureName } from './label-parts.ts';
+import './confirm-figures.ts';
 
 /** What each label of the unit has to say, what is missing of it, and whether it was signed as fitted; `print` prints it. Nothing for a plant without labels. */
-export function labelsPanel(plant: Plant, state: UnitState, manufactured: Instant | null, print: () => void): TemplateResult | typeof nothing {
-  const all = unitLabels(plant, state, manufactured);
-  if (!all) return nothing;
+export function labelsPanel(store: PlantStore, state: UnitState, manufactured: Instant | null, print: () => void): TemplateResult | typeof nothing {
+  const plant = store.view?.plant;
+  const all = plant ? unitLabels(plant, state, manufactured) : null;
+  if (!plant || !all) return nothing;
   const lacking = lackingLabels(state, plant);
-  return html`<section aria-labelledby="labels-title"><h2 id="labels-title">${t('labels.title')}</h2><p>${t('labels.defer')} ${confirmedTag(all)}</p>${faultList(all.faults)}
+  return html`<section aria-labelledby="labels-title"><h2 id="labels-title">${t('labels.title')}</h2><p>${t('labels.defer')} ${confirmedTag(all)}</p>
+    <sh-confirm-figures .store=${store} .unit=${state}></sh-confirm-figures>${faultList(all.faults)}
     ${all.labels.map(({ label, figures }) => html`<h3>${labelName(label, all)}</h3><p>${standing(plant, state, label, lacking)}</p>${figureTable(figures, labelName(label, all))}`)}
     <button @click=${print}>${t('paper.labels')}</button></section>`;
 }
@@ -43,16 +48,4 @@ function labelName(label: LabelKind, { tireRule }: UnitLabels): string {
 function figureTable(figures: readonly LabelFigure[], name: string): TemplateResult {
   return html`<div class="table" tabindex="0" role="region" aria-label=${name}><table><tbody>${figures.map((figure) => html`<tr><th scope="row" style="font-weight: 400">${figureName(figure)}</th><td>${
     figure.missing === null ? html`<b>${figure.value}</b>` : html`<span class="tag yellow">▲ ${t('labels.missing', { why: t(`figureMissing.${figure.missing}`) })}</span>`}</td></tr>`)}</tbody></table></div>`;
-}
-
-function figureName({ name, axle }: LabelFigure): string {
-  return axle === null ? t(`figure.${name}`) : t('labels.axle', { name: t(`figure.${name}`), n: axle });
-}
-
-function faultList(faults: readonly LabelFault[]): TemplateResult | typeof nothing {
-  if (faults.length === 0) return nothing;
-  return html`<ul>${faults.map((fault) => {
-    const grave = GRAVE_FAULTS.includes(fault.kind);
-    return html`<li><span class="tag ${grave ? 'red' : 'yellow'}">${grave ? '✖' : '▲'} ${t(`labelFault.${fault.kind}`, { axle: fault.axle ?? '', is: fault.is, against: fault.against })}</span></li>`;
-  })}</ul>`;
 }

@@ -43,7 +43,7 @@ export class ReleaseScreen extends LitElement {
     const waiting = unreleased(view, this.clock.now);
     return html`<header><h1>${t('nav.release')} ${row?.state.unit ?? ''}</h1>${this.stating.badge()}</header>${this.stating.notices()}
       ${unreleasedShips(this.store!, (own, pin) => void this.stating.state('overrideGate', own, undefined, pin))}
-      <section>${row ? html`${this.unit(view, row)}${labelsPanel(view.plant, row.state, row.manufactured, () => void this.print(row.state.unit))}` : nothing}
+      <section>${row ? html`${this.unit(view, row)}${labelsPanel(this.store!, row.state, row.manufactured, () => void this.print(row.state.unit))}` : nothing}
         ${row ? nothing : shipList(readyByDealer(view), this.loaded, {
           load: (unit, on) => this.load(unit, on), ship: (carrier) => void this.ship([...this.loaded], carrier, ''), save: () => void this.save(),
         })}</section>

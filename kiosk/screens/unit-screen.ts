@@ -83,7 +83,7 @@ export class UnitScreen extends LitElement {
       ${this.papers(unit.unit)}
       ${this.schedule(story)}
       ${qualityPanel(this.store.view.plant, unit, serverNow(), this.worked(story))}
-      ${labelsPanel(this.store.view.plant, unit, story.manufactured, () => void this.print(unit.unit, 'labels'))}
+      ${labelsPanel(this.store, unit, story.manufactured, () => void this.print(unit.unit, 'labels'))}
       ${unit.stage === 'cancelled' ? nothing : html`<details class="change"><summary>${t('change.title')}</summary><sh-change-form .store=${this.store} .unit=${unit}></sh-change-form></details>`}
       <h2>${t('unit.axis')}</h2>
       ${story.visits.length === 0 ? html`<p>${t('unit.noVisits')}</p>` : html`<sh-time-axis .rows=${axisRows(story, this.store!.view!, serverNow())} .tick=${(instant: number) => this.time(instant)}></sh-time-axis>`}

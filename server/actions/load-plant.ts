@@ -27,14 +27,16 @@ export function readPlantDocument(document: unknown): Plant {
 
 /**
  * Adds a version of the plant's set-up that holds from `validFrom`, making the plant when it is the first. What is derived from facts is derived
- * anew under it, in the same transaction. Throws `malformedPlant`.
+ * anew under it, in the same transaction. `follows`: the version that `document` was made from, where it may not undo another of meanwhile.
+ * Throws `malformedPlant`, `setupChanged`.
  */
-export async function loadPlant(db: Db, document: unknown, validFrom: Instant, by: Identity, now: Instant): Promise<SetupReply> {
+export async function loadPlant(db: Db, document: unknown, validFrom: Instant, by: Identity, now: Instant, follows?: number): Promise<SetupReply> {
   const plant = readPlantDocument(document);
   await insertPlant(db, plant.code, plant.name);
   return db.transaction().execute(async (tx) => {
     const locked = await lockPlant(tx, plant.code);
     if (!locked) throw new StationhandError('unknownPlant');
+    if (follows !== undefined && locked.setupVersion !== follows) throw new StationhandError('setupChanged');
     const version = locked.setupVersion + 1;
     await insertSetup(tx, { version, validFrom, plant }, locked.nextSeq, now, by);
     await deriveAll(tx, plant.code);

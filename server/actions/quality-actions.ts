@@ -7,6 +7,7 @@ import type { Table } from '../core/tables/table.ts';
 import type { Instant } from '../core/units.ts';
 import type { Db } from '../store/database.ts';
 import { commonFindings } from './common-findings.ts';
+import { type AskedFigures, confirmFigures } from './confirm-figures.ts';
 import { confirmLimits } from './confirm-limits.ts';
 import { createPhotos, type Photos } from './photos.ts';
 import type { PlantMemory } from './plant-memory.ts';
@@ -22,6 +23,8 @@ export interface QualityActions {
   photos: Photos;
   /** The limits of a check's item are right by `edition` of the code in force: a set-up of their own from now on. */
   confirmLimits(plant: string, check: string, item: string, edition: unknown, by: Identity): Promise<SetupReply>;
+  /** So are the figures of a unit's labels. */
+  confirmFigures(plant: string, asked: AskedFigures, by: Identity): Promise<SetupReply>;
   /** The release does not stand any more. */
   revokeRelease(plant: string, unit: string, reason: unknown, by: Identity): Promise<FactsReply>;
   /** Units go on a truck; none goes when one of them may not. */
@@ -57,6 +60,11 @@ export function createQuality({ db, recorder, now, memory, changed }: QualityPar
     photos: createPhotos(db, now, memory),
     async confirmLimits(plant, check, item, edition, by) {
       const reply = await confirmLimits(db, await memory(plant), { check, item, edition }, by, now());
+      changed(plant);
+      return reply;
+    },
+    async confirmFigures(plant, asked, by) {
+      const reply = await confirmFigures(db, await memory(plant), asked, by, now());
       changed(plant);
       return reply;
     },

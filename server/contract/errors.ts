@@ -150,6 +150,16 @@ export const ERRORS = {
     where: 'the address',
     whatToDo: 'Check the codes: the set-up of the plant names its checks and their items.',
   },
+  noLabelFigures: {
+    what: 'The set-up in force has no label figures for the build of this unit.',
+    where: 'the address',
+    whatToDo: 'Put figures for its model and options into labels of the set-up first.',
+  },
+  setupChanged: {
+    what: 'The set-up of the plant changed meanwhile.',
+    where: 'the set-up',
+    whatToDo: 'Look at what holds now, and say it again if it is still right.',
+  },
   malformedPhoto: {
     what: 'The photo is not a JPEG that is kept here.',
     where: 'the photo',

@@ -15,7 +15,8 @@ const volume = z.strictObject({ gal: positive.optional(), l: positive.optional()
 
 const tire = z.strictObject({ size: name.describe('As the sidewall has it, with its load range'), rim: name, coldPressure: pressure });
 
-const figures = z.strictObject({
+/** An entry of `labels.figures`; also what a person who confirms one says that they saw. */
+export const labelFigures = z.strictObject({
   ...forWhich, gvwr: weight.describe('Gross vehicle weight rating'),
   axles: z.array(z.strictObject({
     gawr: weight.describe('Gross axle weight rating'), tire, tires: z.int().min(1).max(8).describe('Tires on the axle'), maxLoad: weight.describe('What each of its tires carries at most'),
@@ -30,5 +31,5 @@ export const labels = z.strictObject({
   conformity: reason.optional().describe("The plant's own words of the conformity statement, as its label has them"),
   manufactured: name.optional().describe('Code of the count point at which a unit counts as manufactured; left out: when it is off its main line'),
   weighing: z.strictObject({ check: itemCode, item: itemCode }).describe('The measured item, in lb or kg, at which a unit is weighed unloaded'),
-  figures: z.array(figures).max(500).describe('What the labels say of a build; of entries for the same unit the last one holds'),
+  figures: z.array(labelFigures).max(500).describe('What the labels say of a build; of entries for the same unit the last one holds'),
 }).optional().describe('Figures of the certification label (49 CFR 567.4), the tire and loading placard (571.110, 571.120) and the cargo label. The plant confirms them, and words its labels itself');

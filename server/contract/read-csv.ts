@@ -28,8 +28,8 @@ export function readCsv(text: string): { header: string[]; records: CsvRecord[];
   } catch (error) {
     // The parser names the end of the file; what was opened and not closed stands in the record after the last whole one.
     const unclosed = (error as { code?: string }).code === 'CSV_QUOTE_NOT_CLOSED';
-    const message = unclosed ? 'a quote is opened here, or a little further on, and not closed' : `cannot be read as CSV: ${(error as Error).message}`;
-    return none({ line: unclosed ? whole + 1 : ((error as { lines?: number }).lines ?? 1), column: '', message });
+    const why = unclosed ? 'a quote is opened here, or a little further on, and not closed' : (error as Error).message;
+    return none({ line: unclosed ? whole + 1 : ((error as { lines?: number }).lines ?? 1), column: '', message: `cannot be read as CSV: ${why}` });
   }
   const header = read[0]?.record.map((title) => title.toLowerCase().replaceAll(' ', '_')) ?? [];
   const twice = header.filter((title, i) => title !== '' && header.indexOf(title) < i);

@@ -16,6 +16,10 @@ export function qualityRoutes(app: FastifyInstance, { quality, now }: Actions): 
     const { plant, check, item } = request.params;
     return quality.confirmLimits(plant, check, item, said(request.body, 'edition'), identityOf(request));
   });
+  app.post<OfUnit>('/api/plants/:plant/units/:unit/labels/confirm', (request) => {
+    const { body, params: { plant, unit } } = request;
+    return quality.confirmFigures(plant, { unit, edition: said(body, 'edition'), figures: said(body, 'figures') }, identityOf(request));
+  });
   app.post<OfUnit>('/api/plants/:plant/units/:unit/revoke-release', (request) => {
     const { plant, unit } = request.params;
     return quality.revokeRelease(plant, unit, said(request.body, 'reason'), identityOf(request));

@@ -6,7 +6,7 @@ const STATUS: Record<ErrorCode, number> = {
   malformedFact: 400, factIdTaken: 409, noRight: 403, noIdentity: 401, malformedJson: 400, malformedBody: 400, malformedQuery: 400,
   wrongMediaType: 415, bodyTooLarge: 413, batchTooLarge: 413, malformedPlant: 400, malformedUnits: 400, unknownPlant: 404, unknownUnit: 404, unknownLine: 404, unknownCheck: 404, malformedPhoto: 400, unknownPhoto: 404,
   unknownRoute: 404, signInRefused: 401, signInWaits: 429, providerAway: 503, providerSettings: 503, weakPassword: 400, linkNotGood: 410, codeNotGood: 410, pairAgain: 409, personTaken: 409,
-  unknownPerson: 404, unknownDevice: 404, wrongOrigin: 403, tooManyRequests: 429, releaseRefused: 409, shipRefused: 409, tooBusy: 503, databaseAway: 503, internal: 500,
+  unknownPerson: 404, unknownDevice: 404, wrongOrigin: 403, tooManyRequests: 429, releaseRefused: 409, shipRefused: 409, noLabelFigures: 404, setupChanged: 409, tooBusy: 503, databaseAway: 503, internal: 500,
 };
 
 /** What Fastify itself refuses, by its code. */

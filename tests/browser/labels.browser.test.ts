@@ -1,9 +1,9 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BY, register, stated, testHouse, type TestHouse, wholePlant, wire } from '../actions/house.ts';
 import { openBrowser } from '../support/browser.ts';
-import { LABEL_VIN, labelPlant } from '../support/given-labels.ts';
-import { accessible, deskContext, wearBadge } from './kiosk-page.ts';
+import { LABEL_VIN, labelPlant, someFigures } from '../support/given-labels.ts';
+import { accessible, contextOf, deskContext, wearBadge } from './kiosk-page.ts';
 
 let house: TestHouse;
 let browser: Browser;
@@ -69,6 +69,63 @@ it('holds the release by the name of the label that was not signed as fitted', a
   await accessible(page);
 });
 
+describe('the confirmation of the figures', () => {
+  const setup = () => house.app.actions.setup('P');
+
+  it.each(['release?unit=CF1', 'unit/CF1'])('is offered at %s with every figure of the set-up, as large as a glove wants it, and can be left', async (path) => {
+    await page.goto(`${base}/${path}`);
+    await touch('Confirm these figures');
+    await reads('For units of every model');
+    for (const figure of ['Each tire carries at most, axle 2', '1152 kg (2540 lb)', 'Full LP-gas cylinders weigh', '27 kg (60 lb)']) await reads(figure);
+    const heights = await page.locator('sh-confirm-figures').locator('button, input').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
+    expect(heights).toHaveLength(3);
+    for (const height of heights) expect(height).toBeGreaterThanOrEqual(76);
+    await accessible(page);
+    await page.locator('sh-confirm-figures').getByRole('button', { name: 'Back' }).click();
+    await page.getByLabel('Code and edition').waitFor({ state: 'detached' });
+    expect((await setup()).version).toBe(1);
+  });
+
+  it('is refused for figures that changed while the form was open; the next form shows those that hold', async () => {
+    await touch('Confirm these figures');
+    await page.getByLabel('Code and edition').fill('Rule in force, 2026');
+    const { plant } = await setup();
+    await house.app.actions.loadPlant({ ...plant, labels: { ...plant.labels!, figures: [someFigures({ lpGas: { lb: 61 } })] } }, Date.now(), BY);
+    await touch('Confirm these figures');
+    await reads(/The label figures of CF1 are not those that were shown any more.* Look at the figures in force/);
+    await reads('figures not confirmed by this plant');
+    expect((await setup()).plant.labels!.figures[0]!.confirmed).toBeNull();
+    await touch('Confirm these figures');
+    await reads('28 kg (61 lb)');
+  });
+
+  it('says by whom, when and against which edition, and is not offered again; what was signed stays signed', async () => {
+    const { labels } = await state();
+    await page.getByLabel('Code and edition').fill('Rule in force, 2026');
+    await touch('Confirm these figures');
+    await reads('Recorded. It holds from now on.');
+    await reads(/figures confirmed by badge-7, \d{4}-\d{2}-\d{2}, against Rule in force, 2026/);
+    await reads('fitted, signed by badge-7');
+    expect((await setup()).plant.labels!.figures[0]!.confirmed).toMatchObject({ who: 'badge-7', edition: 'Rule in force, 2026' });
+    expect((await state()).labels).toEqual(labels);
+    expect(await page.getByRole('button', { name: 'Confirm these figures' }).count()).toBe(0);
+    await accessible(page);
+  });
+
+  it('is not offered to a kiosk at which nobody is signed in, nor to who has no right to it', async () => {
+    const { plant } = await setup();
+    await house.app.actions.loadPlant({ ...plant, labels: { ...plant.labels!, figures: [someFigures()] } }, Date.now(), BY);
+    for (const entered of [await (await house.enter()).kiosk('badge-8', ['quality']), await (await house.enter()).person('badge-9', ['supervisor', 'productionControl'])]) {
+      const context = await contextOf(browser, entered, base, { locale: 'en-US' });
+      const other = await context.newPage();
+      await other.goto(`${base}/unit/CF1`);
+      await other.getByText('figures not confirmed by this plant').first().waitFor();
+      expect(await other.getByRole('button', { name: 'Confirm these figures' }).count()).toBe(0);
+      await context.close();
+    }
+  });
+});
+
 it('prints the figures', async () => {
   const [opened] = await Promise.all([page.waitForEvent('popup'), page.getByRole('button', { name: 'Print label figures' }).click()]);
   await opened.getByRole('heading', { name: 'Cargo label' }).waitFor();
@@ -82,6 +139,7 @@ it('cuts nothing on a phone in Spanish', async () => {
   for (const path of ['release?unit=CF1', 'unit/CF1', 'checks?unit=CF1&at=C']) {
     await page.goto(`${base}/${path}`);
     await reads(/Placa de llantas y carga/);
+    if (!path.startsWith('checks')) await touch('Confirmar estas cifras');
     expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
     await accessible(page);
   }

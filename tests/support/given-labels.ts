@@ -15,11 +15,12 @@ export const labelSetup = (more: Partial<LabelSetup> = {}): LabelSetup => ({
   required: ['certification', 'tires', 'cargo'], maker: 'Cobble Fork Trailer Works', vehicleType: 'Trailer', conformity: 'As the plant words it', weighing: { check: 'LABEL', item: 'weight' }, figures: [someFigures()], ...more,
 });
 
-const weight: CheckItem = { code: 'weight', text: 'Unloaded weight', kind: 'measured', unit: 'lb', low: null, high: null, confirmed: null, zone: null, severity: 'safety' };
+/** The item at which the unit is weighed. */
+export const weighed: CheckItem = { code: 'weight', text: 'Unloaded weight', kind: 'measured', unit: 'lb', low: null, high: null, confirmed: null, zone: null, severity: 'safety' };
 
 /** The plant of `qualityPlant` with nothing to do but the labels: weighed and signed in one check at C. */
 export function labelPlant(more: Partial<LabelSetup> = {}, rest: Partial<Plant> = {}): Plant {
-  const items: CheckItem[] = [weight, { ...yesNo('certification'), label: 'certification' }, { ...yesNo('placard'), label: 'tires' }, { ...yesNo('cargo'), label: 'cargo' }];
+  const items: CheckItem[] = [weighed, { ...yesNo('certification'), label: 'certification' }, { ...yesNo('placard'), label: 'tires' }, { ...yesNo('cargo'), label: 'cargo' }];
   return qualityPlant({ checks: [aCheck('LABEL', 'C', { certification: true, items })], partKinds: [], releaseItems: [], labels: labelSetup(more), ...rest });
 }
 

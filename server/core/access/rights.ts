@@ -10,6 +10,7 @@ export type RouteRight = 'anyone' | 'signedIn' | readonly Holder[];
 const SEES: readonly Holder[] = ['kiosk', 'lead', 'worker', 'inspector', 'supervisor', 'quality', 'productionControl', 'administrator'];
 const FINDS: readonly Holder[] = ['kiosk', 'lead', 'worker', 'inspector', 'supervisor', 'quality'];
 const KEEPS_PEOPLE: readonly Holder[] = ['administrator'];
+const CONFIRMS: readonly Holder[] = ['quality', 'administrator'];
 const PAIRS: readonly Holder[] = ['supervisor', 'administrator'];
 
 /** Every route under /api and every event of the socket: who may. What is not in the table is refused, and the program does not start. */
@@ -57,8 +58,9 @@ export const ROUTE_RIGHTS = {
   // A gate is passed there only by who may override it, as the route says.
   'POST /api/plants/:plant/ship': ['productionControl', 'quality'],
   'GET /api/plants/:plant/ship-list.csv': SEES,
-  // Confirming a limit makes a version of the set-up.
-  'POST /api/plants/:plant/checks/:check/items/:item/confirm': ['quality', 'administrator'],
+  // Confirming limits or label figures makes a version of the set-up.
+  'POST /api/plants/:plant/checks/:check/items/:item/confirm': CONFIRMS,
+  'POST /api/plants/:plant/units/:unit/labels/confirm': CONFIRMS,
   'PUT /api/plants/:plant/photos/:photo': FINDS,
   'GET /api/plants/:plant/photos/:photo': SEES,
   'GET /api/plants/:plant/which-units': SEES,

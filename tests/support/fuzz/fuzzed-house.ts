@@ -3,7 +3,7 @@ import type { Holder } from '../../../server/core/access/rights.ts';
 import type { DeviceListed, PersonListed } from '../../../server/contract/access.ts';
 import { BY, register, stated, testHouse, type TestHouse, wire } from '../../actions/house.ts';
 import { doorOf, enter, type Entered, type Entrance } from '../enter.ts';
-import { qualityPlant } from '../given-quality.ts';
+import { fuzzedPlant } from './fuzzed-plant.ts';
 import { keptState, type KeptState } from './kept-state.ts';
 import type { Known } from './requests.ts';
 
@@ -29,7 +29,7 @@ const PHOTO = '019abcde-0000-7000-8000-000000000001';
 export async function fuzzedHouse(): Promise<FuzzedHouse> {
   const log: string[] = [];
   const house = await testHouse(0, { requestsAMinute: 1_000_000, log: (message) => void log.push(message) });
-  for (const code of ['P', 'Q']) await house.app.actions.loadPlant(qualityPlant({ code }), 0, BY);
+  for (const code of ['P', 'Q']) await house.app.actions.loadPlant(fuzzedPlant(code), 0, BY);
   const hold = stated(5, 'openHold', { unit: 'CF1', reason: 'Leak', keepsFrom: 'leaving', fromStation: null, note: '' });
   const facts = [...['CF1', 'CF2', 'CF3'].map((unit) => register(unit)), stated(0, 'arrive', { unit: 'CF1', station: 'A' }), hold, stated(9, 'recordPart', { unit: 'CF1', part: 'AXLE', number: 'N-1', lot: 'L1' }), stated(20, 'park', { unit: 'CF2', place: 'YARD', slot: '1' })];
   for (const code of ['P', 'Q']) await house.app.actions.recordFacts(code, wire(facts.map((fact, i) => ({ ...fact, id: code === 'P' ? fact.id : fact.id.replace(/.{4}$/, String(i).padStart(4, '0')) }))));

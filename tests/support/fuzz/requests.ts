@@ -3,6 +3,7 @@ import { linkBody, pairBody, pairDemoBody, providerSignInBody, pairingCodeBody, 
 import { CLAIM_COLUMNS } from '../../../server/contract/claims-csv.ts';
 import { DWELL_BY, TREND_MEASURES } from '../../../server/contract/dwell-query.ts';
 import { factSchema } from '../../../server/contract/fact.ts';
+import { labelFigures } from '../../../server/contract/label-setup.ts';
 import { LATE_GROUPS, LATE_SORTS } from '../../../server/contract/late-report.ts';
 import { MARK_KINDS } from '../../../server/contract/marks-query.ts';
 import { PERIODS } from '../../../server/contract/period-query.ts';
@@ -14,8 +15,9 @@ import { UNIT_COLUMNS } from '../../../server/contract/units-csv.ts';
 import type { RouteName } from '../../../server/core/access/rights.ts';
 import { DWELL_SORTS } from '../../../server/core/rates/dwell-report.ts';
 import { BEHIND } from '../../../server/core/rates/visits-behind.ts';
-import { qualityPlant } from '../given-quality.ts';
+import { someFigures } from '../given-labels.ts';
 import { fromSchema, type Pools } from './from-schema.ts';
+import { fuzzedPlant } from './fuzzed-plant.ts';
 import { BROKEN_JSON, hostileText, spoiled } from './hostile.ts';
 import { brokenPhoto, wholePhoto } from './photos.ts';
 
@@ -121,7 +123,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
     'POST /api/sign-in': of(signInBody), 'POST /api/sign-out': none, 'POST /api/links': of(linkBody), 'POST /api/pair': of(pairBody), 'POST /api/pair-demo': of(pairDemoBody),
     'POST /api/oidc/begin': of(providerSignInBody), 'GET /api/oidc/callback': { query: { code: ['a'], state: ['b'], error: ['access_denied'] } },
     'POST /api/plants/:plant/pin': of(pinBody),
-    'PUT /api/plants/:plant/setup': { query: { validFrom: INSTANTS }, body: json(fc.constantFrom('P', 'Q').map((code) => qualityPlant({ code }))) },
+    'PUT /api/plants/:plant/setup': { query: { validFrom: INSTANTS }, body: json(fc.constantFrom('P', 'Q').map(fuzzedPlant)) },
     'POST /api/plants/:plant/facts': facts,
     'POST /api/plants/:plant/units/import': { query: { mode: IMPORT_MODES }, body: csv(UNIT_COLUMNS, [...UNITS, 'M', '1', '2026-06-02 06:00', '2026-06-09', '']) },
     'POST /api/plants/:plant/claims/import': { query: { mode: IMPORT_MODES }, body: csv(CLAIM_COLUMNS, ['CL1', 'CL2', '1ZZTB2427T0000001', '2026-06-02', 'wall', 'AXLE', 'A', '']) },
@@ -130,6 +132,7 @@ export function routesOf(known: Known): Record<HttpRoute, Route> {
     'POST /api/plants/:plant/units/:unit/revoke-release': said({ reason: hostileText }),
     'POST /api/plants/:plant/ship': said({ units: fc.subarray([...UNITS, 'NONE']), carrier: hostileText, override: fc.option(hostileText, { nil: undefined }) }),
     'POST /api/plants/:plant/checks/:check/items/:item/confirm': said({ edition: hostileText }),
+    'POST /api/plants/:plant/units/:unit/labels/confirm': said({ edition: hostileText, figures: fc.oneof(fc.constant(someFigures()), fromSchema(labelFigures, pools)) }),
     'PUT /api/plants/:plant/photos/:photo': { body: photo },
     'POST /api/plants/:plant/campaigns': of(campaignSchema, { from: fc.constantFrom('N-1', 'N-5'), to: fc.constantFrom('N-1', 'N-5'), code: fc.constantFrom('C1', 'C2') }),
     'POST /api/plants/:plant/people': of(personBody), 'PUT /api/plants/:plant/people/:person': of(personBody), 'POST /api/plants/:plant/people/:person/link': none,
