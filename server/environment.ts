@@ -37,6 +37,16 @@ export function readEnvironment(env: NodeJS.ProcessEnv = process.env, argv: read
   };
 }
 
+/** The settings of the process; when one cannot be used, the end of the process with the line that says so. */
+export function environmentOrEnd(): Environment {
+  try {
+    return readEnvironment();
+  } catch (error) {
+    console.error((error as Error).message);
+    process.exit(2);
+  }
+}
+
 function number(env: NodeJS.ProcessEnv, name: string, otherwise: number, least: number, most: number): number {
   const said = env[name];
   if (said === undefined || said === '') return otherwise;

@@ -1,6 +1,6 @@
 import type { Server } from 'node:https';
 import { DemoOfAnotherVersion, keepWorking, resumeDemoOf, startDemo } from './demo.ts';
-import { type Environment, readEnvironment } from './environment.ts';
+import { type Environment, environmentOrEnd } from './environment.ts';
 import type { App } from './app.ts';
 import { systemClock } from './clock.ts';
 import { LISTED_SCREENS } from './contract/screens.ts';
@@ -15,10 +15,11 @@ const log = (message: string): void => console.error(`${new Date(systemClock()).
 
 /** Environment, database, migration, program, door: in this order, and back when told to stop. */
 async function main(environment: Environment): Promise<void> {
-  const postgres = environment.databaseUrl === null ? await launchPostgres(environment.dataDir, log) : null;
-  const undo: (() => Promise<void> | void)[] = postgres ? [() => postgres.stop()] : [];
-  stopOnSignal(undo);
+  const undo: (() => Promise<void> | void)[] = [];
   try {
+    const postgres = environment.databaseUrl === null ? await launchPostgres(environment.dataDir, log) : null;
+    if (postgres) undo.push(() => postgres.stop());
+    stopOnSignal(undo);
     const { https, dataDir } = environment;
     const served = https && await certificate(https, dataDir, systemClock());
     let demo: string | null = null;
@@ -86,7 +87,10 @@ async function sayWhere(app: App, environment: Environment): Promise<void> {
 }
 
 function inOneLine(error: unknown, { host, port }: Environment): string {
-  if ((error as { code?: string }).code === 'EADDRINUSE') return `Port ${port} of ${host} is taken: stop what uses it, or set PORT to another one.`;
+  const { code = '', syscall = '' } = error as { code?: string; syscall?: string };
+  if (code === 'EADDRINUSE') return `Port ${port} of ${host} is taken: stop what uses it, or set PORT to another one.`;
+  if (code === 'EACCES' && syscall === 'listen') return `This user may not open port ${port}: set PORT to one from 1024.`;
+  if (['EADDRNOTAVAIL', 'ENOTFOUND', 'EAI_AGAIN', 'EINVAL'].includes(code)) return `HOST=${host} cannot be used: this machine has no such address. Give 127.0.0.1 for this machine alone, 0.0.0.0 for every address that it has.`;
   return error instanceof Error ? error.message : String(error);
 }
 
@@ -106,4 +110,4 @@ function stopOnSignal(undo: (() => Promise<void> | void)[]): void {
   process.on('SIGINT', stop);
 }
 
-await main(readEnvironment());
+await main(environmentOrEnd());

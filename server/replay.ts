@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import { instant } from './contract/shapes.ts';
 import { type WorkingTime, workingTimeOf } from './core/calendar/working-time.ts';
 import { lineDelay, type LineDelay } from './core/delay/line-delay.ts';
 import { projectLine } from './core/delay/projection.ts';
@@ -15,14 +16,15 @@ import { deriveVisits } from './core/timeline/derive-visits.ts';
 import { fullArrivals, scansOutsideWorkingTime } from './core/timeline/line-flags.ts';
 import { occupancyOf } from './core/timeline/occupancy.ts';
 import { stationTime } from './core/timeline/station-time.ts';
+import { UnusableFile } from './read-file.ts';
 import { ReplayError, readFacts, readPlant, readUnits } from './replay-files.ts';
 
 const USAGE = 'Usage: npm run replay -- --plant plant.json --units units.csv --facts facts.jsonl --at INSTANT [--from INSTANT]';
 const WEEK = 7 * 86_400_000;
 
 function instantArgument(name: string, value: string): number {
-  const t = Date.parse(value);
-  if (Number.isNaN(t)) throw new ReplayError(`--${name} ${value} is not an instant such as 2026-11-25T15:00:00Z. ${USAGE}`);
+  const t = instant.safeParse(value).data;
+  if (t === undefined) throw new ReplayError(`--${name} ${value} is not an instant such as 2026-11-25T15:00:00Z. ${USAGE}`);
   return t;
 }
 
@@ -104,7 +106,7 @@ function flagsOf(facts: readonly Fact[], setups: readonly SetupVersion[], ofUnit
 try {
   process.stdout.write(`${JSON.stringify(replay(process.argv.slice(2)), null, 2)}\n`);
 } catch (error) {
-  if (!(error instanceof ReplayError)) throw error;
+  if (!(error instanceof UnusableFile)) throw error;
   process.stderr.write(`${error.message}\n`);
   process.exitCode = 2;
 }

@@ -1,6 +1,6 @@
-import { parse } from 'csv-parse/sync';
 import type { Plant } from '../core/setup/plant.ts';
 import type { LocalDate } from '../core/units.ts';
+import { readCsv } from './read-csv.ts';
 import type { ImportProblem } from './replies.ts';
 import { localDate, name, reason } from './shapes.ts';
 
@@ -22,23 +22,18 @@ export interface ClaimCsvRow {
 
 /** Claims from CSV with a header of `CLAIM_COLUMNS` in any order; zone, part and station are codes of the plant and may be empty. Good rows and problems apart. Never throws. */
 export function parseClaimsCsv(text: string, plant: Plant): { rows: ClaimCsvRow[]; problems: ImportProblem[] } {
-  let records: { record: string[]; info: { lines: number } }[];
-  try {
-    records = parse(text, { bom: true, delimiter: [',', ';', '\t'], relax_column_count: true, skip_empty_lines: true, trim: true, info: true }) as unknown as typeof records;
-  } catch (error) {
-    return { rows: [], problems: [{ line: (error as { lines?: number }).lines ?? 1, column: '', message: `cannot be read as CSV: ${(error as Error).message}` }] };
-  }
-  const header = records[0]?.record.map((title) => title.toLowerCase()) ?? [];
+  const { header, records, problems: unreadable } = readCsv(text);
+  if (unreadable.length > 0) return { rows: [], problems: unreadable };
   const missing = WANTED.filter((column) => !header.includes(column));
   if (missing.length > 0) return { rows: [], problems: missing.map((column) => ({ line: 1, column, message: 'this column is missing; the first line names the columns' })) };
   const rows: ClaimCsvRow[] = [];
   const problems: ImportProblem[] = [];
-  for (const { record, info } of records.slice(1)) {
-    const cell = (column: Column): string => record[header.indexOf(column)] ?? '';
-    const wrong = problemsOf(cell, info.lines, plant);
+  for (const { line, cells, problems: unread } of records) {
+    const cell = (column: Column): string => cells[header.indexOf(column)] ?? '';
+    const wrong = [...problemsOf(cell, line, plant), ...unread];
     problems.push(...wrong);
     const code = (column: Column): string | null => cell(column) || null;
-    if (wrong.length === 0) rows.push({ line: info.lines, claim: cell('claim'), vin: cell('vin').toUpperCase(), claimed: cell('date'), what: cell('what'), zone: code('zone'), part: code('part'), station: code('station') });
+    if (wrong.length === 0) rows.push({ line, claim: cell('claim'), vin: cell('vin').toUpperCase(), claimed: cell('date'), what: cell('what'), zone: code('zone'), part: code('part'), station: code('station') });
   }
   return { rows, problems };
 }

@@ -1,4 +1,4 @@
-import type { Plant, Station } from '../core/setup/plant.ts';
+import type { Calendar, DayShift, Plant, Station } from '../core/setup/plant.ts';
 import { labelProblems } from './label-checks.ts';
 import { qualityProblems } from './quality-checks.ts';
 
@@ -24,6 +24,9 @@ export function plantProblems(plant: Plant): PlantProblem[] {
   plant.lines.forEach((line, i) => {
     if (!plant.calendars.some(({ code }) => code === line.calendar)) wrong(['lines', i, 'calendar'], `there is no calendar ${line.calendar}`);
   });
+  plant.calendars.forEach((calendar, i) => {
+    for (const { path, message } of breakProblems(calendar)) wrong(['calendars', i, ...path], message);
+  });
   const codes = new Set(stations.map(({ station }) => station.code));
   plant.models.forEach((model, i) => {
     for (const code of Object.keys(model.standards)) if (!codes.has(code)) wrong(['models', i, 'standards', code], `there is no station ${code}`);
@@ -47,6 +50,25 @@ function stationProblems(plant: Plant, station: Station): { field: keyof Station
   if ((station.capacity === null) === (station.placeLength === null)) problems.push({ field: 'capacity', message: 'exactly one of capacity and placeLength is given' });
   return problems;
 }
+
+/** Breaks that do not lie in their shift: nobody would see that they take no minute of it. */
+function breakProblems({ shifts, exceptions }: Calendar): PlantProblem[] {
+  const problems: PlantProblem[] = [];
+  const look = (shift: DayShift, path: PlantProblem['path']): void => shift.breaks.forEach((pause, k) => {
+    const from = minutesAfter(shift.start, pause.start);
+    const to = from + (minutesAfter(pause.start, pause.end) || DAY);
+    if (to > (minutesAfter(shift.start, shift.end) || DAY)) problems.push({ path: [...path, 'breaks', k], message: `${pause.start} to ${pause.end} does not lie in its shift, ${shift.start} to ${shift.end}` });
+  });
+  shifts.forEach((shift, j) => look(shift, ['shifts', j]));
+  exceptions.forEach((exception, j) => exception.shifts.forEach((shift, k) => look(shift, ['exceptions', j, 'shifts', k])));
+  return problems;
+}
+
+const DAY = 1_440;
+const minutesOf = (time: string): number => Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+
+/** Minutes on the wall clock from `from` to the next `to`; 0 when they are the same time of day. */
+const minutesAfter = (from: string, to: string): number => (minutesOf(to) - minutesOf(from) + DAY) % DAY;
 
 /** Indices of items whose code stood before. */
 function doubles(items: readonly { code: string }[]): number[] {

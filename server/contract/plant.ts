@@ -8,23 +8,23 @@ import { localDate, name } from './shapes.ts';
 const minutes = z.number().min(0).max(100_000);
 const probability = z.number().min(0.01).max(0.99);
 const time = z.string().regex(/^(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, 'must be a time of day such as 06:30').describe('Local wall clock, such as 06:30');
-const pause = z.object({ start: time, end: time });
+const pause = z.strictObject({ start: time, end: time });
 const shift = {
   name: name.describe('Day, Second, Saturday …'), start: time, end: time.describe('Local wall clock. Not after start: the shift crosses midnight and belongs to the day it starts on'),
   breaks: z.array(pause).default([]).describe('Unpaid or paid, no work is done in them'),
 };
 const weekday = z.enum(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun']);
 
-const calendar = z.object({
+const calendar = z.strictObject({
   code: name,
-  shifts: z.array(z.object({ ...shift, weekdays: z.array(weekday).min(1) })).describe('The shifts of every week'),
-  exceptions: z.array(z.object({
+  shifts: z.array(z.strictObject({ ...shift, weekdays: z.array(weekday).min(1) })).describe('The shifts of every week'),
+  exceptions: z.array(z.strictObject({
     date: localDate, kind: z.enum(['closed', 'shortDay', 'overtime']).describe('closed: no shift that day. shortDay: shifts instead of the weekly ones. overtime: shifts besides them'),
-    shifts: z.array(z.object(shift)).default([]), note: z.string().max(500).default(''),
+    shifts: z.array(z.strictObject(shift)).default([]), note: z.string().max(500).default(''),
   })).default([]).describe('Single days. Nothing is closed unless one of these says so'),
 });
 
-const station = z.object({
+const station = z.strictObject({
   code: name.describe('Used once in the plant, over lines and places'), name: name.describe('As the floor calls it'),
   kind: z.enum(['build', 'check', 'test', 'staging', 'outside', 'repairBay', 'yard']).describe('What is done there'),
   hall: name.describe('Code of a hall'), floor: name.nullable().default(null).describe('Code of a floor of that hall'),
@@ -36,7 +36,7 @@ const station = z.object({
   covers: z.array(name).optional().describe('Codes of the zones that it closes; covering is stated there, not meant by an arrival'),
 }).transform((value) => ({ ...value, unitsMayPass: value.unitsMayPass ?? value.placeLength === null }));
 
-const line = z.object({
+const line = z.strictObject({
   code: name, name, purpose: z.enum(['main', 'inspection', 'feeder']).describe('main: the unit is built on it. inspection: comes after. feeder: builds a part of a unit'),
   roll: z.enum(['asReady', 'together']).describe('asReady: each unit moves when it can. together: one roll moves every unit one place'),
   calendar: name.describe('Code of the calendar the line works by'),
@@ -44,16 +44,16 @@ const line = z.object({
   stations: z.array(station).min(1).max(500).describe('In the order in which units pass them'),
 });
 
-const model = z.object({
+const model = z.strictObject({
   code: name, name, length: z.number().positive().max(100).describe('Metres over everything'),
   standards: z.record(name, minutes).describe('Standard minutes by station code, at the standard crew. A station without an entry is not on the route'),
 });
 
-const option = z.object({
+const option = z.strictObject({
   code: name, name, minutes: z.record(name, minutes).default({}).describe('Minutes it adds, by station code. An entry puts the station on the route'),
 });
 
-const countPoint = z.object({
+const countPoint = z.strictObject({
   code: name, name, event: z.enum(['offLine', 'finished', 'released', 'shipped']),
   station: name.nullable().default(null).describe('Of a line; null: the last of the route. Released and shipped have none'),
 });
@@ -62,11 +62,11 @@ const codePattern = z.string().min(1).max(200).refine(isPattern, 'must be what c
 const codePatterns = z.array(codePattern).max(20).optional();
 
 /** The set-up of a plant as one JSON document; its output is the core's `Plant`. Published as JSON Schema in seed/plant.schema.json. */
-export const plantSchema = z.object({
+export const plantSchema = z.strictObject({
   $schema: z.string().optional(),
   code: name.regex(/^[A-Za-z0-9_-]+$/, 'must be of letters, digits, - and _').describe('Stands in every address of the plant'),
   name, timeZone: name.describe('IANA zone, such as America/Indiana/Indianapolis'),
-  halls: z.array(z.object({ code: name, name, floors: z.array(z.object({ code: name, name })).default([]) })).min(1).describe('Halls and yards, as the building lies'),
+  halls: z.array(z.strictObject({ code: name, name, floors: z.array(z.strictObject({ code: name, name })).default([]) })).min(1).describe('Halls and yards, as the building lies'),
   calendars: z.array(calendar).min(1),
   lines: z.array(line).min(1),
   places: z.array(station).default([]).describe('Outside every line: repair bays and yard places'),
@@ -76,7 +76,7 @@ export const plantSchema = z.object({
   wantedProbability: probability.optional().describe('With this probability one wants a promise made, for the times by which holds must be cleared; absent: 0.8'),
   countPoints: z.array(countPoint).min(1).max(20).optional().describe('Where units are counted; absent: once for each event'),
   vin: vinMakeUp, zones, checks, partKinds, releaseItems, labels,
-  codes: z.object({ badge: codePatterns, unit: codePatterns, component: codePatterns }).optional()
+  codes: z.strictObject({ badge: codePatterns, unit: codePatterns, component: codePatterns }).optional()
     .describe('How scanned codes are told apart: for each sort what they begin with, or a regular expression between slashes whose group code is the code itself'),
 }).superRefine((plant, context) => {
   for (const { path, message } of plantProblems(plant)) context.addIssue({ code: 'custom', path, message });

@@ -16,20 +16,20 @@ export const forWhich = {
 const item = { code: itemCode, text: reason, zone: zoneOf.describe('Zone of the open work that a failure opens'), severity: severity.default('major'),
   wantsPhoto: z.boolean().optional().describe('Without a photo the item is not done'),
   label: z.enum(LABEL_KINDS).optional().describe('Passing the item signs this label as fitted, with the figures of the unit at that moment') };
-export const confirmed = z.object({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
+export const confirmed = z.strictObject({ who: name, when: localDate, edition: reason.describe('Code in force and its edition') });
 
 const checkItem = z.discriminatedUnion('kind', [
-  z.object({ ...item, kind: z.literal('yesNo') }),
-  z.object({ ...item, kind: z.literal('choice'), choices: z.array(z.object({ text: name, passes: z.boolean() })).min(2).max(20) }),
-  z.object({
+  z.strictObject({ ...item, kind: z.literal('yesNo') }),
+  z.strictObject({ ...item, kind: z.literal('choice'), choices: z.array(z.strictObject({ text: name, passes: z.boolean() })).min(2).max(20) }),
+  z.strictObject({
     ...item, kind: z.literal('measured'), unit: name, low: z.number().nullable().default(null), high: z.number().nullable().default(null),
     confirmed: confirmed.nullable().default(null).describe('Who confirmed the limits against the code in force. Until then the number passes and fails nothing: a person judges'),
   }),
 ]);
 
-export const zones = z.array(z.object({ code: name, name })).max(100).optional().describe('Rooms of a unit that stations close: under floor, wall cavity, roof cavity');
+export const zones = z.array(z.strictObject({ code: name, name })).max(100).optional().describe('Rooms of a unit that stations close: under floor, wall cavity, roof cavity');
 
-export const checks = z.array(z.object({
+export const checks = z.array(z.strictObject({
   code: itemCode, name, version: z.int().min(1).describe('Rises whenever the list changes'), station: name, ...forWhich,
   zones: z.array(name).default([]).describe('Work in one of these after a pass makes the check due again'),
   maxAgeHours: z.number().positive().nullable().default(null).describe('Hours after which a pass is too old for a release'),
@@ -38,14 +38,14 @@ export const checks = z.array(z.object({
   items: z.array(checkItem).min(1).max(100),
 })).max(200).optional().describe('Checks that a unit must pass before it leaves their station, and before it is released');
 
-export const partKinds = z.array(z.object({
+export const partKinds = z.array(z.strictObject({
   code: itemCode, name, station: name, ...forWhich, zone: zoneOf, lot: z.boolean().default(false).describe('Whether a lot number is wanted besides'),
   format: z.string().min(1).max(200).refine(isFormat, 'must be dotTin or a regular expression').optional().describe('dotTin: a tyre identification number (49 CFR 574.5); else a regular expression for the whole number'),
 })).max(200).optional().describe('Components whose numbers are recorded');
 
-export const releaseItems = z.array(z.object({ code: itemCode, name })).max(50).optional().describe('What the plant wants settled before a release: papers, keys, credit');
+export const releaseItems = z.array(z.strictObject({ code: itemCode, name })).max(50).optional().describe('What the plant wants settled before a release: papers, keys, credit');
 
-export const vinMakeUp = z.object({
+export const vinMakeUp = z.strictObject({
   manufacturer: z.string().describe('Positions 1-3; where the third is 9 also 12-14, six characters in all'),
   descriptors: z.record(name, z.string().length(5)).describe('Positions 4-8 by code of the model'),
   modelYear: z.int().min(1980).max(2100), plant: z.string().length(1).describe('Position 11'),

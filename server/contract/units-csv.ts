@@ -1,7 +1,7 @@
-import { parse } from 'csv-parse/sync';
 import { instantOfLocal } from '../core/calendar/zone.ts';
 import type { Plant } from '../core/setup/plant.ts';
 import type { Instant, LocalDate } from '../core/units.ts';
+import { readCsv } from './read-csv.ts';
 import type { ImportProblem } from './replies.ts';
 import { instant, localDate, name, text as free } from './shapes.ts';
 
@@ -23,42 +23,29 @@ export interface UnitCsvRow {
 }
 
 /**
- * Units from CSV: a header of `UNIT_COLUMNS` in any order, then a row a unit. Comma, semicolon or tab. Options are separated by + or |.
- * Good rows and problems apart; a row with a problem is not among the good ones. Never throws.
+ * Units from CSV: a header of `UNIT_COLUMNS` in any order, then a row a unit. Options are separated by + or |. Good rows and problems apart; a row with a
+ * problem is not among the good ones. `columns`: those that the file has; of the others it says nothing. Never throws.
  */
-export function parseUnitsCsv(text: string, plant: Plant): { rows: UnitCsvRow[]; problems: ImportProblem[] } {
-  let records: { record: string[]; info: { lines: number } }[];
-  try {
-    records = parse(text, { bom: true, delimiter: delimiterOf(text), relax_column_count: true, skip_empty_lines: true, trim: true, info: true }) as unknown as typeof records;
-  } catch (error) {
-    const line = (error as { lines?: number }).lines ?? 1;
-    return { rows: [], problems: [{ line, column: '', message: `cannot be read as CSV: ${(error as Error).message}` }] };
-  }
-  const header = records[0]?.record.map((title) => title.toLowerCase().replaceAll(' ', '_')) ?? [];
-  const missing = (['serial', 'model', 'sequence'] as const).filter((column) => !header.includes(column));
+export function parseUnitsCsv(text: string, plant: Plant): { rows: UnitCsvRow[]; problems: ImportProblem[]; columns: ReadonlySet<string> } {
+  const { header, records, problems: unreadable } = readCsv(text);
+  const columns = new Set(header);
+  if (unreadable.length > 0) return { rows: [], problems: unreadable, columns };
+  const missing = (['serial', 'model', 'sequence'] as const).filter((column) => !columns.has(column));
   const problems: ImportProblem[] = missing.map((column) => ({ line: 1, column, message: 'this column is missing; the first line names the columns' }));
   for (const title of header) if (!UNIT_COLUMNS.includes(title as Column)) problems.push({ line: 1, column: title, message: `there is no such column; the columns are ${UNIT_COLUMNS.join(', ')}` });
-  if (missing.length > 0) return { rows: [], problems };
+  if (missing.length > 0) return { rows: [], problems, columns };
   const rows: UnitCsvRow[] = [];
   const seen = new Map<string, number>();
-  for (const { record, info } of records.slice(1)) {
-    const cell = (column: Column): string => record[header.indexOf(column)] ?? '';
-    const read = readRow(cell, info.lines, plant);
-    if (record.length > header.length) read.problems.push({ line: info.lines, column: '', message: `has ${record.length} cells, the first line names ${header.length} columns` });
+  for (const { line, cells, problems: unread } of records) {
+    const read = readRow((column) => cells[header.indexOf(column)] ?? '', line, plant);
+    read.problems.push(...unread);
     const before = seen.get(read.row.unit);
-    if (before !== undefined) read.problems.push({ line: info.lines, column: 'serial', message: `${read.row.unit} stands on line ${before} already` });
-    seen.set(read.row.unit, before ?? info.lines);
+    if (before !== undefined) read.problems.push({ line, column: 'serial', message: `${read.row.unit} stands on line ${before} already` });
+    seen.set(read.row.unit, before ?? line);
     if (read.problems.length === 0) rows.push(read.row);
     problems.push(...read.problems);
   }
-  return { rows, problems };
-}
-
-/** The separator of the file: of comma, semicolon and tab the one that its first line holds most of. */
-function delimiterOf(text: string): string {
-  const first = text.split(/\r?\n/, 1)[0] ?? '';
-  const count = (separator: string): number => first.split(separator).length;
-  return [';', '\t'].reduce((best, separator) => (count(separator) > count(best) ? separator : best), ',');
+  return { rows, problems, columns };
 }
 
 function readRow(cell: (column: Column) => string, line: number, plant: Plant): { row: UnitCsvRow; problems: ImportProblem[] } {
@@ -72,7 +59,7 @@ function readRow(cell: (column: Column) => string, line: number, plant: Plant): 
   const options = cell('options').split(/[+|]/).map((option) => option.trim()).filter((option) => option !== '');
   for (const option of options) if (!plant.options.some(({ code }) => code === option)) wrong('options', `there is no option ${option}`);
   const sequence = Number(cell('sequence'));
-  if (cell('sequence') === '' || !Number.isFinite(sequence)) wrong('sequence', `${cell('sequence') || '(empty)'} is not a number`);
+  if (!/^[+-]?\d+(\.\d+)?$/.test(cell('sequence')) || !Number.isFinite(sequence)) wrong('sequence', `${cell('sequence') || '(empty)'} is not a number`);
   const day = (column: 'dealer_wish' | 'promise'): LocalDate | null => {
     const value = cell(column);
     if (value !== '' && !localDate.safeParse(value).success) wrong(column, `${value} is not a day such as 2026-11-30`);

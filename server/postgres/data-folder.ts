@@ -17,8 +17,22 @@ export interface DataFolder {
   password: string;
 }
 
-/** The private folder of the program's own PostgreSQL, made on the first start. A first start that was broken off is done again. */
-export async function dataFolder(dataDir: string, { initdb }: Binaries): Promise<DataFolder> {
+/** Codes of the system's errors that say a folder is not there for this user. */
+const NOT_OURS = ['EACCES', 'EPERM', 'EROFS', 'ENOTDIR', 'EEXIST', 'ENOENT', 'ENOSPC'];
+
+/**
+ * The private folder of the program's own PostgreSQL, made on the first start. A first start that was broken off is done again. Throws with a sentence for
+ * people when `dataDir` is no folder that this user may write.
+ */
+export async function dataFolder(dataDir: string, binaries: Binaries): Promise<DataFolder> {
+  return makeFolder(dataDir, binaries).catch((error: unknown) => {
+    const { code = '', syscall = '', message } = error as NodeJS.ErrnoException;
+    if (!NOT_OURS.includes(code) || syscall.startsWith('spawn')) throw error;
+    throw new Error(`DATA_DIR=${dataDir} cannot be used: ${message}. Give a folder in which the user who starts the program may write.`, { cause: error });
+  });
+}
+
+async function makeFolder(dataDir: string, { initdb }: Binaries): Promise<DataFolder> {
   const folder = join(dataDir, 'postgres');
   const [data, secret, log] = [join(folder, 'data'), join(folder, 'password'), join(folder, 'postgres.log')];
   await mkdir(folder, { recursive: true, mode: 0o700 });

@@ -6,11 +6,13 @@ const FOLDER = new URL('../../migrations/', import.meta.url);
 
 /**
  * Brings the database at `url` to the newest schema: runs the files of `migrations/` that it does not have, in the order of their numbers.
- * Two programs that start at once do not get in each other's way. Throws with a sentence for people when the database is newer than the program.
+ * Two programs that start at once do not get in each other's way. Throws with a sentence for people when the database cannot be reached,
+ * lets the program not in, or is newer than the program.
  */
 export async function migrate(url: string): Promise<void> {
   const { db, close } = openDatabase(url, () => {}, 2);
   try {
+    await sql`select 1`.execute(db).catch((error: unknown) => refuseUnreached(error, url));
     const migrations = await readMigrations();
     const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(migrations) } });
     const unknown = (await appliedNames(db)).filter((name) => !(name in migrations));
@@ -22,6 +24,14 @@ export async function migrate(url: string): Promise<void> {
   } finally {
     await close();
   }
+}
+
+/** Never says the password that the address holds. */
+function refuseUnreached(error: unknown, url: string): never {
+  const { hostname, port, pathname } = new URL(url);
+  const [first] = error instanceof AggregateError ? (error.errors as unknown[]) : [error];
+  const why = first instanceof Error ? first.message : String(first);
+  throw new Error(`The database ${pathname.slice(1)} at ${hostname}:${port || 5432} cannot be used: ${why}. Check DATABASE_URL, and that this server runs and lets its user in.`, { cause: error });
 }
 
 async function appliedNames(db: ReturnType<typeof openDatabase>['db']): Promise<string[]> {

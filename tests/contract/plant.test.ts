@@ -45,6 +45,24 @@ describe('the set-up of a plant', () => {
     expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['hall'] = 'H9'))[0]?.message).toBe('there is no hall H9');
   });
 
+  it('names an entry that it does not know, so that a misspelt one is not lost without a word', () => {
+    expect(wrongIn((plant) => (plant.lines[0]!.stations[0]!['capacty'] = 2))).toEqual([{ path: ['lines', 0, 'stations', 0], message: 'Unrecognized key: "capacty"' }]);
+    expect(wrongIn((plant) => (plant['chekcs'] = []))).toEqual([{ path: [], message: 'Unrecognized key: "chekcs"' }]);
+  });
+
+  it.each([
+    ['06:00', '14:30', '09:00', '09:15', true], ['06:00', '14:30', '06:00', '06:10', true], ['06:00', '14:30', '14:20', '14:30', true], ['06:00', '14:30', '05:50', '06:00', false],
+    ['06:00', '14:30', '14:20', '14:40', false], ['06:00', '14:30', '03:00', '03:30', false], ['06:00', '14:30', '09:15', '09:00', false],
+    ['22:00', '06:00', '23:50', '00:20', true], ['22:00', '06:00', '02:00', '02:30', true], ['22:00', '06:00', '05:50', '06:10', false], ['22:00', '06:00', '12:00', '12:30', false],
+    ['16:00', '24:00', '23:30', '24:00', true], ['06:00', '06:00', '02:00', '02:30', true],
+  ])('a shift from %s to %s with a break from %s to %s: sound %s', (start, end, from, to, sound) => {
+    const shift = { name: 'Day', start, end, breaks: [{ start: from, end: to }] };
+    const calendars = (more: object) => [{ code: 'day', shifts: [], ...more }, { code: 'touchup', shifts: [] }];
+    const paths = (more: object) => wrongIn((plant) => (plant['calendars'] = calendars(more))).map(({ path }) => path.join('.'));
+    expect(paths({ shifts: [{ ...shift, weekdays: ['mon'] }] })).toEqual(sound ? [] : ['calendars.0.shifts.0.breaks.0']);
+    expect(paths({ exceptions: [{ date: '2026-12-05', kind: 'overtime', shifts: [shift] }] })).toEqual(sound ? [] : ['calendars.0.exceptions.0.shifts.0.breaks.0']);
+  });
+
   it('of before there were count points stays sound, and says what cannot be counted where', () => {
     const { countPoints: _, ...before } = demo() as Document & { countPoints: unknown };
     expect(plantSchema.parse(before).countPoints).toBeUndefined();

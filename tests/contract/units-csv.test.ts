@@ -49,6 +49,10 @@ describe('parseUnitsCsv', () => {
     expect(parseUnitsCsv('', plant).rows).toEqual([]);
   });
 
+  it.each(['0x10', '1e3', 'Infinity', '1 000', '1.', ''])('takes %s for no number of a sequence', (sequence) => {
+    expect(parse(`CF1,M,,,,${sequence},,,`).problems.map(({ column }) => column)).toEqual(['sequence']);
+  });
+
   it('answers any text without throwing, each row good or named', () => {
     const cell = fc.oneof(fc.string(), fc.constantFrom('M', '1', 'CF1', '2026-11-30', '"', ';'));
     fc.assert(fc.property(fc.array(fc.array(cell, { maxLength: 10 }).map((cells) => cells.join(',')), { maxLength: 5 }), (lines) => {

@@ -121,6 +121,18 @@ describe('the routes', () => {
     expect(state).toMatchObject({ sequence: 7, promise: '2026-06-10', firstPromise: '2026-06-09', promiseMoved: { who: 'badge-1' }, plannedRelease: Date.parse('2026-06-02T06:00:00Z') });
   });
 
+  it('leave as it is what a file of units has no column for, and name an order that would change', async () => {
+    const send = async (text: string) => (await ask('POST', '/api/plants/P/units/import?mode=good', text, { 'content-type': 'text/csv' })).json<{ good: number; imported: number; problems: unknown[]; version: number }>();
+    const { version } = await send('serial,model,order,dealer,sequence,planned_release,dealer_wish,promise\nB2,M,SO-1,Dealer 01,5,2026-06-02 06:00,2026-06-08,2026-06-09');
+    const of = async () => (await ask('GET', '/api/plants/P/units/B2')).json<{ state: unknown }>().state;
+    expect(await send('serial,model,sequence\nB2,M,6')).toMatchObject({ imported: 1, version: version + 1 });
+    const schedule = { order: 'SO-1', dealer: 'Dealer 01', plannedRelease: Date.parse('2026-06-02T06:00:00Z'), wish: '2026-06-08', promise: '2026-06-09' };
+    expect(await of()).toMatchObject({ ...schedule, sequence: 6 });
+    expect(await send('serial,model,sequence,order\nB2,M,7,SO-2')).toMatchObject({ good: 0, imported: 0, problems: [{ line: 2, column: 'order' }] });
+    expect(await send('serial,model,sequence,order,promise\nB2,M,7,,')).toMatchObject({ imported: 1 });
+    expect(await of()).toMatchObject({ ...schedule, sequence: 7, promise: null });
+  });
+
   it('release a unit off the line, and refuse it with every reason', async () => {
     const hold = stated(31, 'openHold', { unit: 'R1', reason: 'Leak', keepsFrom: 'shipping', fromStation: null, note: '' });
     const short = stated(30, 'leaveShort', { unit: 'R1', station: 'S1', items: [{ what: 'Door', owner: 'Stores', fitAt: null, expected: null }] });

@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -27,6 +27,8 @@ const factsFile = file('facts.jsonl', [
   fact('00:00', { kind: 'arrive', unit: 'U1', station: 'S1' }), fact('00:25', { kind: 'finish', unit: 'U1', station: 'S1' }), fact('00:27', { kind: 'arrive', unit: 'U1', station: 'S2' }),
   fact('00:30', { kind: 'arrive', unit: 'U2', station: 'S1' }), fact('00:40', { kind: 'arrive', unit: 'U3', station: 'S3' }),
 ].join('\n'));
+
+const given = fact('00:00', { kind: 'arrive', unit: 'U1', station: 'S1' });
 
 interface Told { lines: { visits: Visit[]; stations: { station: string; starved: number; idle: number }[]; projected: { unit: string; exit: string }[]; lineDelay: unknown }[]; late: { unit: string }[]; flags: { code: string }[] }
 
@@ -64,6 +66,12 @@ describe('npm run replay', () => {
     });
   });
 
+  it('takes a fact that stands twice as one, and a byte order mark and CRLF for nothing', async () => {
+    const text = `\ufeff${readFileSync(factsFile, 'utf8').replaceAll('\n', '\r\n')}\r\n${readFileSync(factsFile, 'utf8')}`;
+    const { code, out } = await replay('--plant', plantFile, '--units', unitsFile, '--facts', file('twice.jsonl', text), '--at', '2026-06-01T00:45:00Z');
+    expect({ code, out }).toEqual({ code: 0, out: (await replay(...whole('2026-06-01T00:45:00Z'))).out });
+  });
+
   it('does not depend on the order of the facts in their file', async () => {
     const first = await replay(...whole('2026-06-01T00:45:00Z'));
     const lines = [fact('00:41', { kind: 'heads', station: 'S1', heads: 2 }), fact('00:42', { kind: 'openStop', station: 'S1', reason: 'Tool broken' })];
@@ -76,6 +84,10 @@ describe('npm run replay', () => {
   it.each([
     ['no argument', [], '--plant is missing'],
     ['an instant that is none', whole('noon'), '--at noon is not an instant'],
+    ['a day without its time', whole('2026-06-01'), '--at 2026-06-01 is not an instant'],
+    ['a time without its zone', whole('2026-06-01T00:45:00'), 'is not an instant'],
+    ['a number', whole('5'), '--at 5 is not an instant'],
+    ['two facts of one id', ['--plant', plantFile, '--units', unitsFile, '--facts', file('taken.jsonl', `${given}\n\n${given.replace('S1', 'S2')}\n`), '--at', '2026-06-01T00:45:00Z'], 'taken.jsonl, line 3: the fact of line 1 already has the id'],
     ['a file that is not there', ['--plant', 'nowhere.json', '--units', unitsFile, '--facts', factsFile, '--at', '2026-06-01T00:45:00Z'], 'nowhere.json cannot be read'],
     ['a plant that is none', ['--plant', file('bad.json', '{"code":"P"}'), '--units', unitsFile, '--facts', factsFile, '--at', '2026-06-01T00:45:00Z'], "is not a plant's set-up"],
     ['a unit of no model', ['--plant', plantFile, '--units', file('bad.csv', 'serial,model,sequence\nU9,Z,1\n'), '--facts', factsFile, '--at', '2026-06-01T00:45:00Z'], 'line 2, model: there is no model Z'],
