@@ -125,7 +125,7 @@ export function createActions({ db, now, log, provider = null }: { db: Db; now()
   return {
     now,
     devices: createDevices(now),
-    quality: createQuality({ db, recorder, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
+    quality: createQuality({ db, recorder, workers, now, memory: (plant) => knownPlant(memories, plant, now()), changed: tell }),
     plants: () => plantRows(db, now()),
     async loadPlant(document, validFrom, by) {
       const reply = await loadPlant(db, document, validFrom, by, now());
@@ -147,7 +147,7 @@ export function createActions({ db, now, log, provider = null }: { db: Db; now()
     },
     unitStory: async (plant, unit) => unitStory(await memories.upToDate(plant), unit, now()),
     shiftSummary: async (plant, line, asked) => shiftSummary(await memories.upToDate(plant), workers, line, asked, now()),
-    importUnits: async (plant, text, mode, by) => importUnits(await memories.upToDate(plant), recorder, text, mode, by, now()),
+    importUnits: async (plant, text, mode, by) => importUnits({ memory: await memories.upToDate(plant), recorder, workers }, text, mode, by, now()),
     lineDelayNow: (plant, line) => delays(JSON.stringify([plant, line]), async () => lineDelayNow(await memories.upToDate(plant), workers, line, now())),
     lineDelayOfDays: async (plant, line, first, last) => lineDelayOfDays(await memories.upToDate(plant), workers, line, first, last, now()),
     reports: createDwellReports({ db, memories, workers, minutesTold: (plant) => minutes.now(plant), now }),

@@ -2,33 +2,32 @@ import { StationhandError } from '../contract/errors.ts';
 import { toWire } from '../contract/fact-wire.ts';
 import type { Identity } from '../contract/identity.ts';
 import type { ImportMode, ImportProblem, ImportReply } from '../contract/replies.ts';
-import { parseUnitsCsv, type UnitCsvRow } from '../contract/units-csv.ts';
+import type { UnitCsvRow } from '../contract/units-csv.ts';
 import type { Fact, FactBase } from '../core/facts/fact.ts';
 import type { UnitState } from '../core/facts/unit-state.ts';
 import { setupAt } from '../core/setup/setup-at.ts';
 import type { Instant } from '../core/units.ts';
 import { officeFacts } from './office-facts.ts';
-import type { PlantMemory } from './plant-memory.ts';
-import type { Recorder } from './record-facts.ts';
+import { type ImportParts, namedProblems, readUnitsCsv } from './read-import.ts';
 
 const REASON = 'import';
 const FACTS_A_BATCH = 500;
 
 /**
  * Takes production control's CSV of units: a new serial is registered, a known one gets a fact for each thing that changed. `check` records nothing,
- * `all` only when every row is good, `good` the good rows. Throws `unknownPlant`.
+ * `all` only when every row is good, `good` the good rows. Throws `unknownPlant`, `tooBusy`.
  */
-export async function importUnits(memory: PlantMemory, recorder: Recorder, text: string, mode: ImportMode, by: Identity, now: Instant): Promise<ImportReply> {
+export async function importUnits(
+  { memory, recorder, workers }: ImportParts, text: string, mode: ImportMode, by: Identity, now: Instant,
+): Promise<ImportReply> {
   const plant = setupAt(memory.setups, now)?.plant;
   if (!plant) throw new StationhandError('unknownPlant');
-  const { rows, problems, columns } = parseUnitsCsv(text, plant);
+  const { rows, problems: unread, columns } = await readUnitsCsv(workers, text, plant);
   const stateOf = (row: UnitCsvRow): UnitState | null => memory.units.get(row.unit)?.state ?? null;
-  const good = rows.filter((row) => {
-    const problem = orderProblem(row, stateOf(row));
-    if (problem) problems.push(problem);
-    return !problem;
-  });
-  problems.sort((a, b) => a.line - b.line);
+  const changed = rows.flatMap((row) => orderProblem(row, stateOf(row)) ?? []);
+  const lines = new Set(changed.map(({ line }) => line));
+  const good = rows.filter(({ line }) => !lines.has(line));
+  const problems = namedProblems([...unread, ...changed]);
   if (mode === 'check' || (mode === 'all' && problems.length > 0)) {
     return { mode, good: good.length, imported: 0, problems, version: memory.version };
   }

@@ -11,6 +11,7 @@ import { recordsOf, type DwellInput } from '../core/rates/dwell-input.ts';
 import type { LineHistory } from '../core/timeline/line-history.ts';
 import type { Instant } from '../core/units.ts';
 
+export { claimsOfCsv, unitsOfCsv } from './import-jobs.ts';
 export { endedVisitsOf } from './minutes-jobs.ts';
 export { comparedPlansOf, forecastScoresOf, lineForecastOf, waysBackOf } from './forecast-jobs.ts';
 

@@ -19,6 +19,8 @@ import { type AskedShipment, shipUnits } from './ship-units.ts';
 import { campaigns, campaignTable, openCampaign, traceTable, traceUnits } from './trace.ts';
 
 /** What quality asks and commands, besides the facts of the floor. */
+import type { Workers } from './workers.ts';
+
 export interface QualityActions {
   photos: Photos;
   /** The limits of a check's item are right by `edition` of the code in force: a set-up of their own from now on. */
@@ -48,6 +50,7 @@ export interface QualityActions {
 export interface QualityParts {
   db: Db;
   recorder: Recorder;
+  workers: Workers;
   now(): Instant;
   /** Throws `unknownPlant`. */
   memory(plant: string): Promise<PlantMemory>;
@@ -55,7 +58,7 @@ export interface QualityParts {
   changed(plant: string): void;
 }
 
-export function createQuality({ db, recorder, now, memory, changed }: QualityParts): QualityActions {
+export function createQuality({ db, recorder, workers, now, memory, changed }: QualityParts): QualityActions {
   return {
     photos: createPhotos(db, now, memory),
     async confirmLimits(plant, check, item, edition, by) {
@@ -78,7 +81,7 @@ export function createQuality({ db, recorder, now, memory, changed }: QualityPar
     commonFindings: async (plant) => commonFindings(await memory(plant), now()),
     rates: async (plant, period) => qualityRatesOf(await memory(plant), period, now()),
     claimsTable: async (plant, period) => claimsTable(await memory(plant), period, now()),
-    importClaims: async (plant, text, mode, by) => importClaims(await memory(plant), recorder, text, mode, by, now()),
+    importClaims: async (plant, text, mode, by) => importClaims({ memory: await memory(plant), recorder, workers }, text, mode, by, now()),
     campaignTable: async (plant, campaign) => campaignTable(await memory(plant), campaign, now()),
   };
 }

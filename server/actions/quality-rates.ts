@@ -1,10 +1,9 @@
 import { StationhandError } from '../contract/errors.ts';
 import { toWire } from '../contract/fact-wire.ts';
-import { parseClaimsCsv } from '../contract/claims-csv.ts';
 import type { Identity } from '../contract/identity.ts';
 import { daysOf, type PeriodQuery } from '../contract/period-query.ts';
 import type { QualityRatesReply } from '../contract/quality-rates.ts';
-import type { ImportMode, ImportReply } from '../contract/replies.ts';
+import type { ImportMode, ImportProblem, ImportReply } from '../contract/replies.ts';
 import { localOf } from '../core/calendar/zone.ts';
 import { claimsBack } from '../core/rates/claims-back.ts';
 import { paretoOrder } from '../core/rates/pareto.ts';
@@ -16,7 +15,7 @@ import type { Instant } from '../core/units.ts';
 import { officeFacts } from './office-facts.ts';
 import { vinsOf } from './offered-vin.ts';
 import type { PlantMemory } from './plant-memory.ts';
-import type { Recorder } from './record-facts.ts';
+import { type ImportParts, namedProblems, readClaimsCsv } from './read-import.ts';
 
 const FACTS_A_BATCH = 500;
 
@@ -36,17 +35,18 @@ export function qualityRatesOf(memory: PlantMemory, period: PeriodQuery, at: Ins
 }
 
 /** Takes dealers' claims, by VIN. `check` records nothing, `all` only when every row is good, `good` the good rows; a claim taken before is put right by its number. */
-export async function importClaims(memory: PlantMemory, recorder: Recorder, text: string, mode: ImportMode, by: Identity, now: Instant): Promise<ImportReply> {
+export async function importClaims({ memory, recorder, workers }: ImportParts, text: string, mode: ImportMode, by: Identity, now: Instant): Promise<ImportReply> {
   const plant = plantOf(memory, now);
-  const { rows, problems } = parseClaimsCsv(text, plant);
+  const { rows, problems: unread } = await readClaimsCsv(workers, text, plant);
+  const unmatched: ImportProblem[] = [];
   const vins = vinsOf(memory);
   const named = rows.flatMap(({ line, vin, ...row }) => {
     const units = vins.get(vin) ?? [];
     if (units.length === 1) return [{ unit: units[0]!, ...row }];
-    problems.push({ line, column: 'vin', message: units.length === 0 ? `no unit has the VIN ${vin}` : `${units.join(' and ')} have the VIN ${vin}` });
+    unmatched.push({ line, column: 'vin', message: units.length === 0 ? `no unit has the VIN ${vin}` : `${units.join(' and ')} have the VIN ${vin}` });
     return [];
   });
-  problems.sort((a, b) => a.line - b.line);
+  const problems = namedProblems([...unread, ...unmatched]);
   if (mode === 'check' || (mode === 'all' && problems.length > 0)) return { mode, good: named.length, imported: 0, problems, version: memory.version };
   const next = officeFacts(by, now);
   const facts = named.map((row) => toWire({ ...next(), kind: 'dealerClaim', ...row }));
