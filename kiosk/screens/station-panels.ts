@@ -47,12 +47,14 @@ export function shortPanel(stations: readonly Station[], zones: readonly Zone[],
     <button class="main">${t('station.ok')}</button></form>`;
 }
 
-export function timePanel(now: string, use: (time: string) => void): TemplateResult {
+/** The time that the next scan counts for; null: it counts for now after all, which is offered once a time was `said`. */
+export function timePanel(now: string, said: string | null, use: (time: string | null) => void): TemplateResult {
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
     use(String(new FormData(event.target as HTMLFormElement).get('time')));
   };
   return html`<form class="form" @submit=${submit}>
-    <label>${t('station.itWasAt')}<input name="time" type="time" required .value=${now} /></label>
-    <button class="main">${t('station.use')}</button></form>`;
+    <label>${t('station.itWasAt')}<input name="time" type="time" required .value=${said ?? now} /></label>
+    <button class="main">${t('station.use')}</button></form>
+    ${said === null ? '' : html`<button @click=${() => use(null)}>${t('station.useNow')}</button>`}`;
 }

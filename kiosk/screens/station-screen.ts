@@ -225,7 +225,7 @@ export class StationScreen extends LitElement {
       case 'stop': return stopPanel((reason) => void this.say('openStop', { station: code, reason, note: '' }));
       case 'pullOff': return pullOffPanel(view.plant.places, this.bay, (bay) => (this.bay = bay), (reason) => void this.say('pullOff', { unit, reason, to: this.bay }));
       case 'short': return shortPanel(station.line?.stations ?? [], view.plant.zones ?? [], view.plant.timeZone, (item) => void this.say('leaveShort', { unit, station: code, items: [item] }));
-      case 'time': return timePanel(localOf(view.plant.timeZone, this.panelAt).time, (time) => {
+      case 'time': return timePanel(localOf(view.plant.timeZone, this.panelAt).time, this.told, (time) => {
         this.told = time;
         this.show('none');
       });

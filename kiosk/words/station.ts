@@ -17,6 +17,7 @@ export const stationWords = {
   'station.itWasAt': { en: 'It was at …', es: 'Fue a las …' },
   'station.itWasAtTime': { en: 'The next scan counts for {time}', es: 'El próximo escaneo cuenta para las {time}' },
   'station.use': { en: 'Use this time', es: 'Usar esta hora' },
+  'station.useNow': { en: 'The next scan counts for now', es: 'El próximo escaneo cuenta para ahora' },
   'station.cancel': { en: 'Back', es: 'Volver' },
   'station.ok': { en: 'State it', es: 'Registrar' },
   'station.badge': { en: 'Badge', es: 'Credencial' },

@@ -2,17 +2,20 @@ import { readdir, readFile } from 'node:fs/promises';
 import { type Migration, Migrator, sql } from 'kysely';
 import { openDatabase } from './database.ts';
 
+/** The oldest major version of PostgreSQL, that of the embedded server. */
+const OLDEST = 15;
 const FOLDER = new URL('../../migrations/', import.meta.url);
 
 /**
  * Brings the database at `url` to the newest schema: runs the files of `migrations/` that it does not have, in the order of their numbers.
  * Two programs that start at once do not get in each other's way. Throws with a sentence for people when the database cannot be reached,
- * lets the program not in, or is newer than the program.
+ * lets the program not in, or is too old or too new for it.
  */
 export async function migrate(url: string): Promise<void> {
   const { db, close } = openDatabase(url, () => {}, 2);
   try {
-    await sql`select 1`.execute(db).catch((error: unknown) => refuseUnreached(error, url));
+    const { rows } = await sql<{ version: number }>`select current_setting('server_version_num')::int as version`.execute(db).catch((error: unknown) => refuseUnreached(error, url));
+    refuseOldServer(rows[0]!.version);
     const migrations = await readMigrations();
     const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(migrations) } });
     const unknown = (await appliedNames(db)).filter((name) => !(name in migrations));
@@ -24,6 +27,12 @@ export async function migrate(url: string): Promise<void> {
   } finally {
     await close();
   }
+}
+
+/** `version` as PostgreSQL counts it: 150004 is 15.4. Throws with a sentence for people when it is older than the program can work on. */
+export function refuseOldServer(version: number): void {
+  if (version >= OLDEST * 10_000) return;
+  throw new Error(`The database is PostgreSQL ${Math.floor(version / 10_000)}; this program works on ${OLDEST} and later. Give DATABASE_URL of a newer server, or none for the program's own.`);
 }
 
 /** Never says the password that the address holds. */

@@ -116,6 +116,26 @@ describe('an earlier time', () => {
   });
 });
 
+describe('an earlier time that was said by mistake', () => {
+  it('is taken back before the next scan', async () => {
+    const context = await floor();
+    const page = await kiosk(context, base, 'S2');
+    await wearBadge(page, 'badge-7');
+    await touch(page, 'It was at …');
+    expect(await page.getByRole('button', { name: 'The next scan counts for now' }).count()).toBe(0);
+    await page.locator('input[type="time"]').fill('05:05');
+    await touch(page, 'Use this time');
+    await page.getByText('The next scan counts for 05:05').waitFor();
+    await touch(page, 'It was at …');
+    expect(await page.locator('input[type="time"]').inputValue()).toBe('05:05');
+    await touch(page, 'The next scan counts for now');
+    await page.getByText('The next scan counts for 05:05').waitFor({ state: 'detached' });
+    await scanned(page, 'CF2', 'Arrive');
+    await expect.poll(async () => (await house.app.actions.unitStory('P', 'CF2')).facts.findLast(({ kind }) => kind === 'arrive')?.told).toBe(false);
+    await context.close();
+  });
+});
+
 describe('Holds and stops at a kiosk', () => {
   it('asks whoever wears no badge for one, and states nothing until then', async () => {
     const context = await floor();

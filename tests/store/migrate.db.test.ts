@@ -3,7 +3,7 @@ import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type OpenedDatabase, openDatabase } from '../../server/store/database.ts';
 import { ensurePartitions } from '../../server/store/facts/ensure-partitions.ts';
-import { migrate } from '../../server/store/migrate.ts';
+import { migrate, refuseOldServer } from '../../server/store/migrate.ts';
 import { freshDatabase } from '../support/database.ts';
 
 describe('the schema', () => {
@@ -48,6 +48,12 @@ describe('the schema', () => {
     await Promise.all([ensurePartitions(opened.db, now), ensurePartitions(opened.db, now)]);
     const { rows } = await sql<{ name: string }>`select inhrelid::regclass::text as name from pg_inherits where inhparent = 'facts'::regclass order by 1`.execute(opened.db);
     expect(rows.map(({ name }) => name)).toEqual(['facts_2026_05', 'facts_2026_07', 'facts_2026_08', 'facts_2026_09', 'facts_other']);
+  });
+
+  it('wants a server of version 15, and says so', () => {
+    expect(() => refuseOldServer(140_011)).toThrow('The database is PostgreSQL 14; this program works on 15 and later.');
+    expect(() => refuseOldServer(150_000)).not.toThrow();
+    expect(() => refuseOldServer(180_001)).not.toThrow();
   });
 
   it('stops an older program, and says why', async () => {
